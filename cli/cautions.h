@@ -1,0 +1,12 @@
+/* The cautions that go with every result that could be acted on. */
+#ifndef NXW_CAUTIONS_H
+#define NXW_CAUTIONS_H
+
+#include <stddef.h>
+#include <stdio.h>
+
+size_t nxw_caution_count(void);
+const char *nxw_caution(size_t index); /* NULL past the end */
+void nxw_cautions_print(FILE *out);
+
+#endif

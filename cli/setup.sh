@@ -1,0 +1,28 @@
+# Shared by cli/demo and tests/run: install Debian packages that are missing; build quietly.
+
+need() {
+    missing=
+    for package in "$@"; do
+        dpkg-query -W -f '${Status}' "$package" 2>/dev/null | grep -q 'ok installed' ||
+            missing="$missing $package"
+    done
+    [ -n "$missing" ] || return 0
+    echo "installing:$missing" >&2
+    root=
+    [ "$(id -u)" -eq 0 ] || root=sudo
+    $root apt-get update -qq >/dev/null
+    # shellcheck disable=SC2086
+    $root env DEBIAN_FRONTEND=noninteractive \
+        apt-get install -y -qq --no-install-recommends $missing >/dev/null
+}
+
+# build CMAKE_OPTION FOLDER
+build() {
+    log=$(mktemp)
+    if ! { cmake -S . -B "$2" "$1" && cmake --build "$2" -j "$(nproc)"; } >"$log" 2>&1; then
+        cat "$log" >&2
+        rm -f "$log"
+        exit 1
+    fi
+    rm -f "$log"
+}

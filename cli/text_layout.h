@@ -1,0 +1,32 @@
+/* Numbers with their unit and wrapped sentences, for people. */
+#ifndef NXW_TEXT_LAYOUT_H
+#define NXW_TEXT_LAYOUT_H
+
+#include <stdio.h>
+
+enum { NXW_TEXT_WIDTH = 78, NXW_AMOUNT_LENGTH = 40 };
+
+/* Significant digits; what is not finite becomes "-". Decimal point always. */
+void nxw_number_text(double value, int digits, char out[NXW_AMOUNT_LENGTH]);
+
+/* Amounts with a fitting unit; what is too small to matter becomes "less than ...". */
+void nxw_mass_text(double mass_kg, int digits, char out[NXW_AMOUNT_LENGTH]);
+void nxw_mol_text(double amount_mol, int digits, char out[NXW_AMOUNT_LENGTH]);
+void nxw_percent_text(double share, int digits, char out[NXW_AMOUNT_LENGTH]);
+void nxw_ppm_text(double fraction, int digits, char out[NXW_AMOUNT_LENGTH]);
+void nxw_time_text(double time_s, char out[NXW_AMOUNT_LENGTH]);
+void nxw_temperature_text(double temperature_K, char out[NXW_AMOUNT_LENGTH]);
+
+/*
+ * Print a sentence, wrapped at NXW_TEXT_WIDTH.
+ *
+ * Given:    lead    printed before the first word, such as "  - "
+ *           indent  blanks before every further line
+ */
+void nxw_wrap(FILE *out, const char *lead, int indent, const char *text);
+#if defined(__GNUC__)
+__attribute__((format(printf, 4, 5)))
+#endif
+void nxw_wrapf(FILE *out, const char *lead, int indent, const char *format, ...);
+
+#endif

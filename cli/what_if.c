@@ -1,0 +1,213 @@
+#include "what_if.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "report_words.h"
+
+#define PEROXIDE_MOST 0.12 /* mass fraction; the limit of the cautions */
+#define PEROXIDE_MARGIN 1.2
+#define ICE_KG 0.4
+
+static enum nxw_status run(struct nxw_what_if *what, nxw_observer *observer, void *user)
+{
+    what->status = nxw_estimate(&what->in, observer, user, &what->result);
+    what->ran = what->status >= 0;
+    return what->status == NXW_ERROR_CANCELLED ? NXW_ERROR_CANCELLED : NXW_OK;
+}
+
+/*
+ * Peroxide for what is fed: NO2 + 1/2 H2O2 -> HNO3, NO + 3/2 H2O2 -> HNO3 + H2O,
+ * HNO2 + H2O2 -> HNO3 + H2O; as mass fraction in the same volume of liquid.
+ */
+static void peroxide(const struct nxw_result *base, struct nxw_what_ifs *w)
+{
+    struct nxw_stage *s = &w->with_peroxide.in.stages[w->stage];
+    w->peroxide_needed_kg = PEROXIDE_MARGIN * NXW_MOLAR_MASS_H2O2_KG_MOL *
+                            (0.5 * base->fed_NO2_mol + 1.5 * base->fed_NO_mol +
+                             base->fed_HNO2_mol);
+    double fraction = 0.0, density = 1000.0;
+    for (int i = 0; i < 20; i++) {
+        density = nxw_liquid_density_kg_m3(s->acid_mass_fraction, fraction, 293.15);
+        if (!(density > 0.0))
+            density = 1000.0;
+        fraction = fmin(PEROXIDE_MOST, w->peroxide_needed_kg / (density * s->liquid_m3));
+    }
+    s->peroxide_mass_fraction = fraction;
+    w->peroxide_charged_kg = fraction * density * s->liquid_m3;
+}
+
+static void swap_bath(const struct nxw_case *in, struct nxw_stage *s, bool cool)
+{
+    s->bath = cool ? NXW_BATH_ICE_WATER : NXW_BATH_AIR;
+    s->ice_kg = cool ? ICE_KG : 0.0;
+    s->bath_temperature_K = cool ? 273.15 : in->surroundings_temperature_K;
+    s->liquid_temperature_K = NAN;
+}
+
+enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_result *base,
+                                 nxw_observer *observer, void *user, struct nxw_what_ifs *out)
+{
+    enum nxw_status status = NXW_OK;
+    out->stage = nxw_first_bottle(in);
+    if (out->stage == in->n_stages || !(base->fed_mol > 0.0))
+        return NXW_OK;
+    out->with_peroxide.in = out->without_peroxide.in = out->cooled.in = out->uncooled.in =
+        out->bigger.in = *in;
+    const struct nxw_stage *s = &in->stages[out->stage];
+
+    peroxide(base, out);
+    if (out->with_peroxide.in.stages[out->stage].peroxide_mass_fraction >
+        1.05 * s->peroxide_mass_fraction)
+        status = run(&out->with_peroxide, observer, user);
+    if (status == NXW_OK && s->peroxide_mass_fraction > 0.0) {
+        for (size_t i = 0; i < in->n_stages; i++)
+            out->without_peroxide.in.stages[i].peroxide_mass_fraction = 0.0;
+        status = run(&out->without_peroxide, observer, user);
+    }
+    const bool iced = s->bath == NXW_BATH_ICE_WATER;
+    swap_bath(in, &(iced ? &out->uncooled : &out->cooled)->in.stages[out->stage], !iced);
+    if (status == NXW_OK)
+        status = run(iced ? &out->uncooled : &out->cooled, observer, user);
+
+    struct nxw_stage *big = &out->bigger.in.stages[out->stage];
+    big->volume_m3 *= 2.0;
+    big->liquid_m3 *= 2.0;
+    big->inner_diameter_m *= cbrt(2.0);
+    big->depth_m *= cbrt(2.0); /* NAN stays: from the level */
+    if (status == NXW_OK)
+        status = run(&out->bigger, observer, user);
+    return status;
+}
+
+/* ------------------------------------------------------------------------- worst case */
+
+/* Enthalpies and molar masses hardly move the escape; marks for events do not at all. */
+static bool is_skipped(const struct nxw_parameter_record *record)
+{
+    static const char *const marks[] = {"vent_limit_NO2", "brown_NO2_fraction", "blue_HNO2",
+                                        "peroxide_spent_fraction"};
+    if (strncmp(record->key, "dHf_", 4) == 0 || strncmp(record->key, "M_", 2) == 0)
+        return true;
+    for (size_t i = 0; i < sizeof marks / sizeof marks[0]; i++)
+        if (strcmp(record->key, marks[i]) == 0)
+            return true;
+    return !(record->low < record->high);
+}
+
+static bool is_fixed(size_t index, const size_t *fixed, size_t n_fixed)
+{
+    for (size_t i = 0; i < n_fixed; i++)
+        if (fixed[i] == index)
+            return true;
+    return false;
+}
+
+/* Move a constant, and what is tied to it, to one end of the range. */
+static void move(struct nxw_parameters *p, size_t index, bool up, const size_t *fixed,
+                 size_t n_fixed)
+{
+    const struct nxw_parameter_record *record = nxw_parameter_record(index);
+    for (size_t i = 0; i < nxw_parameter_count(); i++) {
+        const struct nxw_parameter_record *other = nxw_parameter_record(i);
+        const bool tied = record->group[0] != '\0' && strcmp(record->group, other->group) == 0;
+        if ((i == index || tied) && !is_fixed(i, fixed, n_fixed))
+            p->value[i] = up ? other->high : other->low;
+    }
+}
+
+/* Is it to be tried by itself, or was its group tried with an earlier one? */
+static bool leads(size_t index)
+{
+    const struct nxw_parameter_record *record = nxw_parameter_record(index);
+    for (size_t i = 0; record->group[0] != '\0' && i < index; i++)
+        if (strcmp(nxw_parameter_record(i)->group, record->group) == 0 &&
+            !is_skipped(nxw_parameter_record(i)))
+            return false;
+    return true;
+}
+
+static void keep_top(struct nxw_worst_case *w, size_t index, double value, double added_mol)
+{
+    size_t at = w->n_top;
+    while (at > 0 && w->top[at - 1].added_mol < added_mol)
+        at--;
+    if (at == NXW_WORST_TOP)
+        return;
+    if (w->n_top < NXW_WORST_TOP)
+        w->n_top++;
+    for (size_t i = w->n_top - 1; i > at; i--)
+        w->top[i] = w->top[i - 1];
+    w->top[at].index = index;
+    w->top[at].value = value;
+    w->top[at].added_mol = added_mol;
+}
+
+/* Choose the end by one run at each end that differs from the value. */
+static enum nxw_status try_constant(size_t index, const struct nxw_case *in,
+                                    const struct nxw_result *base, const size_t *fixed,
+                                    size_t n_fixed, nxw_observer *observer, void *user,
+                                    struct nxw_case *trial, struct nxw_worst_case *out)
+{
+    const struct nxw_parameter_record *record = nxw_parameter_record(index);
+    const double noise_mol = 1e-5 * base->fed_mol;
+    double best_mol = noise_mol;
+    bool moved = false, best_up = false;
+    for (int end = 0; end < 2; end++) {
+        const bool up = end == 1;
+        if ((up ? record->high : record->low) == in->parameters.value[index])
+            continue;
+        struct nxw_result result;
+        trial->parameters = in->parameters;
+        move(&trial->parameters, index, up, fixed, n_fixed);
+        const enum nxw_status status = nxw_estimate(trial, observer, user, &result);
+        if (status == NXW_ERROR_CANCELLED)
+            return status;
+        if (status < 0) {
+            out->n_failed++;
+            continue;
+        }
+        const double added_mol = result.escaped_mol - base->escaped_mol;
+        if (added_mol > best_mol) {
+            best_mol = added_mol;
+            best_up = up;
+            moved = true;
+        }
+    }
+    out->n_tried++;
+    if (!moved)
+        return NXW_OK;
+    out->n_moved++;
+    move(&out->in.parameters, index, best_up, fixed, n_fixed);
+    keep_top(out, index, best_up ? record->high : record->low, best_mol);
+    return NXW_OK;
+}
+
+enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_result *base,
+                                   const size_t *fixed, size_t n_fixed, nxw_observer *observer,
+                                   void *user, void (*progress)(size_t run, size_t runs),
+                                   struct nxw_worst_case *out)
+{
+    struct nxw_case trial = *in;
+    out->in = *in;
+    for (size_t i = 0; i < nxw_parameter_count(); i++) {
+        const struct nxw_parameter_record *record = nxw_parameter_record(i);
+        if (is_skipped(record) || is_fixed(i, fixed, n_fixed))
+            continue;
+        if (strcmp(record->group, "cycle") == 0) {
+            out->skipped_cycle = true;
+            continue;
+        }
+        if (!leads(i))
+            continue;
+        if (progress != NULL)
+            progress(i, nxw_parameter_count());
+        const enum nxw_status status = try_constant(i, in, base, fixed, n_fixed, observer, user,
+                                                    &trial, out);
+        if (status < 0)
+            return out->status = status;
+    }
+    out->status = nxw_estimate(&out->in, observer, user, &out->result);
+    out->ran = out->status >= 0;
+    return out->status == NXW_ERROR_CANCELLED ? out->status : NXW_OK;
+}

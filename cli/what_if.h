@@ -1,0 +1,54 @@
+/* Further runs that answer "what if": peroxide, cooling, a bigger bottle, the worst case. */
+#ifndef NXW_WHAT_IF_H
+#define NXW_WHAT_IF_H
+
+#include "noxwash.h"
+
+struct nxw_what_if {
+    bool ran; /* result holds numbers */
+    enum nxw_status status;
+    struct nxw_case in;
+    struct nxw_result result;
+};
+
+struct nxw_what_ifs {
+    size_t stage; /* the bottle that is changed: the first with liquid */
+    struct nxw_what_if with_peroxide, without_peroxide; /* without: when the case has some */
+    double peroxide_needed_kg;  /* H2O2 for what is fed, with the margin */
+    double peroxide_charged_kg; /* in the run with peroxide; 12 wt% at most */
+    struct nxw_what_if cooled, uncooled; /* one of them: the other of what the case has */
+    struct nxw_what_if bigger;
+};
+
+/* Run them all; stops when a run is cancelled. Given: observer such as nxw_estimate's. */
+enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_result *base,
+                                 nxw_observer *observer, void *user, struct nxw_what_ifs *out);
+
+enum { NXW_WORST_TOP = 6 };
+
+struct nxw_worst_case {
+    bool ran;
+    enum nxw_status status;
+    size_t n_tried, n_moved, n_failed;
+    bool skipped_cycle; /* constants tied by a thermodynamic cycle were left alone */
+    struct nxw_case in;
+    struct nxw_result result;
+    size_t n_top; /* those that matter most, by what each alone adds to the escape */
+    struct {
+        size_t index; /* of the constant, or of the first of its group */
+        double value, added_mol;
+    } top[NXW_WORST_TOP];
+};
+
+/*
+ * The case with every uncertain constant at the end of its range that lets more escape.
+ *
+ * Given:    fixed, n_fixed  indices of constants the user set: left alone
+ *           progress        called before each run with its number and the total, or NULL
+ */
+enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_result *base,
+                                   const size_t *fixed, size_t n_fixed, nxw_observer *observer,
+                                   void *user, void (*progress)(size_t run, size_t runs),
+                                   struct nxw_worst_case *out);
+
+#endif

@@ -1,0 +1,182 @@
+/* One bubble going up: the path from the tip to the surface, cut into slices. */
+#include <math.h>
+
+#include "reaction_hno2_formation_gas.h"
+#include "reaction_no2_hydrolysis.h"
+#include "reaction_no_oxidation.h"
+#include "stage.h"
+
+static const double PI = 3.14159265358979323846;
+static const double GRAVITY = 9.80665;
+
+/*
+ * Weight of the content below in a slice's mean content, for N transfer units in the slice:
+ * with w = 1/N - 1/(e^N - 1) a first-order uptake leaves the slice as e^-N, exactly, and a
+ * content never turns negative however long the slice.
+ */
+static double weight_below(double N)
+{
+    if (N < 1e-3)
+        return 0.5 - N / 12.0;
+    return 1.0 / N - 1.0 / expm1(N);
+}
+
+struct slice {
+    double share; /* of the depth */
+    double P_Pa;
+    double tau_entry_s; /* residence at the size of a fresh bubble */
+};
+
+/* Weights from the content below: gas-film units for vapours, both films for NO and NO2. */
+static void weights(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
+                    const struct slice *s, double fresh_mol, const double *below,
+                    double w[NXW_POOLS])
+{
+    const struct nxw_parameters *p = &plan->in->parameters;
+    const struct nxw_chemistry *c = &v->liquid.c;
+    double sum = 1e-12;
+    for (int j = 0; j < NXW_POOLS; j++)
+        sum += below[j];
+    sum = 0.5 * (sum + sqrt(sum * sum + 1e-6));
+    const double Pa = s->P_Pa / sum; /* per unit of content */
+    const double floor_m = p->value[NXW_P_bubble_diameter_floor] * 1e-3;
+    const double d = cbrt(6.0 / PI * fresh_mol * sum * c->RT_J_mol / s->P_Pa +
+                          floor_m * floor_m * floor_m);
+    const double area_volume_s = 6.0 * s->tau_entry_s / d; /* area / volume x time */
+    const double kG = p->value[NXW_P_Sh_bubble] * p->value[NXW_P_factor_kG] / d *
+                      (NXW_ATMOSPHERE_PA / s->P_Pa);
+    const double wv = weight_below(kG * c->D_air_m2_s[NXW_HNO2] * area_volume_s);
+    w[NXW_HNO2] = w[NXW_HNO3] = wv;
+    w[NXW_H2O] = weight_below(kG * c->D_air_m2_s[NXW_H2O] * area_volume_s);
+    w[NXW_O2] = w[NXW_INERT] = 0.5;
+
+    struct nxw_gas_pressures g;
+    const double p2 = fabs(below[NXW_NO2]) * Pa;
+    g.NO2_Pa = 2.0 * p2 / (1.0 + sqrt(1.0 + 8.0 * c->K_N2O4_1_Pa * p2));
+    g.N2O4_Pa = c->K_N2O4_1_Pa * g.NO2_Pa * g.NO2_Pa;
+    const double p1 = fabs(below[NXW_NO]) * Pa;
+    const double a3K3 = c->H_N2O3 * sqrt(c->k_N2O3_1_s * c->D_N2O3) * c->K_N2O3_1_Pa;
+    const double kL = 2.0 * sqrt(c->D_NO2 * 0.2 / (PI * d));
+    const double share_1 = 1.0 / (1.0 + c->K_N2O3_1_Pa * g.NO2_Pa);
+    const double G2 = nxw_NO2_liquid_conductance(&g, &v->liquid, kL) + a3K3 * p1 * share_1;
+    const double G1 = kL * c->H_NO + a3K3 * g.NO2_Pa * share_1;
+    const double RT = c->RT_J_mol;
+    const double g2 = kG * c->D_air_m2_s[NXW_NO2] / RT, g1 = kG * c->D_air_m2_s[NXW_NO] / RT;
+    w[NXW_NO2] = weight_below(RT * area_volume_s * g2 * G2 / (g2 + G2));
+    w[NXW_NO] = weight_below(RT * area_volume_s * g1 * G1 / (g1 + G1));
+}
+
+/*
+ *   d n_j/dt = (n_j,below - n_j)/tau(d) - J_j pi d^2 + gas reactions in the bubble
+ *   d = (6 V/pi)^(1/3), V from the molecules inside, T and the local pressure
+ *
+ * J and reactions at the slice's mean content. Times bubbles per second and residence: what the
+ * liquid receives.
+ */
+void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
+                    const struct nxw_gas_stream *inlet, const double *path, double *path_rate,
+                    double (*slice_sums)[NXW_S_COUNT])
+{
+    const struct nxw_parameters *p = &plan->in->parameters;
+    const struct nxw_liquid *l = &v->liquid;
+    const struct nxw_chemistry *c = &l->c;
+    struct nxw_bubble_liquid fluid;
+    nxw_bubble_liquid_prepare(&l->fluid, 1.2, plan->stage->inner_diameter_m, &fluid);
+    const double floor_m = p->value[NXW_P_bubble_diameter_floor] * 1e-3;
+    const double blend_m = p->value[NXW_P_kL_blend_diameter] * 1e-3;
+    const double fresh_m3 = PI / 6.0 * v->bubble_diameter_m * v->bubble_diameter_m *
+                            v->bubble_diameter_m;
+    const double plume = nxw_plume_velocity_m_s(plan->plume, v->tip_gas_m3_s, v->depth_m);
+    const double factor_tau = p->value[NXW_P_factor_residence];
+    struct nxw_gas_pressures fresh;
+    const double P_tip = plan->pressure_Pa + l->fluid.density_kg_m3 * GRAVITY * v->depth_m +
+                         4.0 * l->fluid.surface_tension_N_m / v->bubble_diameter_m;
+    nxw_gas_speciate(c, inlet->y, P_tip, &fresh);
+    const double fresh_mol = fresh_m3 / fresh.volume_m3; /* pools, since y sums to one */
+    const double entry_velocity =
+        nxw_rise_velocity_m_s(&fluid, v->bubble_diameter_m) *
+            nxw_wall_factor(v->bubble_diameter_m / plan->stage->inner_diameter_m) + plume;
+
+    const double *below = inlet->y;
+    for (size_t i = 0; i < plan->n_slices; i++) {
+        const double *own = path + i * NXW_POOLS;
+        double *rate = path_rate + i * NXW_POOLS, *sum = slice_sums[i];
+        const double bottom = i == 0 ? 0.0 : plan->top[i - 1];
+        struct slice s;
+        s.share = plan->top[i] - bottom;
+        const double head_m = v->depth_m * (1.0 - 0.5 * (plan->top[i] + bottom));
+        s.P_Pa = plan->pressure_Pa + l->fluid.density_kg_m3 * GRAVITY * head_m +
+                 4.0 * l->fluid.surface_tension_N_m / v->bubble_diameter_m;
+        s.tau_entry_s = factor_tau * v->depth_m * s.share / entry_velocity;
+
+        double w[NXW_POOLS], n[NXW_POOLS];
+        weights(plan, v, &s, fresh_mol, below, w);
+        for (int j = 0; j < NXW_POOLS; j++)
+            n[j] = w[j] * below[j] + (1.0 - w[j]) * own[j];
+        /* an inert trace keeps the gas a gas when everything dissolves */
+        n[NXW_INERT] += 1e-6;
+
+        struct nxw_gas_pressures g;
+        nxw_gas_speciate(c, n, s.P_Pa, &g);
+        const double V = fresh_mol * g.volume_m3;
+        const double d = cbrt(6.0 / PI * V + floor_m * floor_m * floor_m);
+        const double u = nxw_rise_velocity_m_s(&fluid, d) *
+                             nxw_wall_factor(d / plan->stage->inner_diameter_m);
+        const double tau = factor_tau * v->depth_m * s.share / (u + plume);
+        const double area = PI * d * d;
+
+        struct nxw_film_coefficients k;
+        const double Sh_d = p->value[NXW_P_Sh_bubble] * p->value[NXW_P_factor_kG] / d *
+                            (NXW_ATMOSPHERE_PA / s.P_Pa);
+        for (int j = 0; j < NXW_POOLS; j++)
+            k.kG[j] = Sh_d * c->D_air_m2_s[j];
+        k.kG[NXW_NO2] = Sh_d * nxw_NO2_pool_diffusivity(c, &g);
+        const double factor_kL = p->value[NXW_P_factor_kL];
+        k.kL_NO = factor_kL * nxw_kL_m_s(&fluid, d, u, c->D_NO, blend_m);
+        k.kL_NO2 = factor_kL * nxw_kL_m_s(&fluid, d, u, c->D_NO2, blend_m);
+        k.kL_HNO2 = factor_kL * nxw_kL_m_s(&fluid, d, u, c->D_HNO2, blend_m);
+        struct nxw_film_flux J;
+        nxw_film_flux(&g, l, &k, c->RT_J_mol, &J);
+
+        const double oxidation = nxw_NO_oxidation_mol_m3_s(c, &g) * V;
+        const double formation = nxw_HNO2_formation_mol_m3_s(c, &g) * V;
+        double loss[NXW_POOLS];
+        loss[NXW_NO] = (J.NO + J.N2O3) * area + oxidation + formation;
+        loss[NXW_NO2] =
+            (J.NO2_hydrolysis + J.NO2_pool + J.N2O3) * area - oxidation + formation;
+        loss[NXW_HNO2] = J.HNO2 * area - 2.0 * formation;
+        loss[NXW_HNO3] = J.HNO3 * area;
+        loss[NXW_O2] = 0.5 * oxidation;
+        loss[NXW_INERT] = 0.0;
+        loss[NXW_H2O] = J.H2O * area + formation;
+        for (int j = 0; j < NXW_POOLS; j++)
+            rate[j] = (below[j] - own[j]) / tau - loss[j] / fresh_mol;
+
+        const double bubbles = v->bubbles_1_s * tau; /* in this slice now */
+        sum[NXW_S_NO] = bubbles * area * J.NO;
+        sum[NXW_S_N2O3] = bubbles * area * J.N2O3;
+        sum[NXW_S_HYDROLYSIS] = bubbles * area * J.NO2_hydrolysis;
+        sum[NXW_S_POOL] = bubbles * area * J.NO2_pool;
+        sum[NXW_S_HNO2] = bubbles * area * J.HNO2;
+        sum[NXW_S_HNO3] = bubbles * area * J.HNO3;
+        sum[NXW_S_H2O] = bubbles * area * J.H2O;
+        sum[NXW_S_OXIDATION] = bubbles * oxidation;
+        sum[NXW_S_HNO2_FORMATION] = bubbles * formation;
+        const double given_back = -(J.NO + J.N2O3);
+        sum[NXW_S_RETURNED] = given_back > 0.0 ? bubbles * area * given_back : 0.0;
+        sum[NXW_S_LIQUID_SHARE] = s.share * J.liquid_share;
+        sum[NXW_S_DIMER_J_MOL] = 0.0;
+        if (i + 1 == plan->n_slices) {
+            double free_gas = 0.0, out[NXW_POOLS];
+            struct nxw_gas_pressures top;
+            for (int j = 0; j < NXW_POOLS; j++)
+                out[j] = own[j];
+            out[NXW_INERT] += 1e-6;
+            nxw_gas_speciate(c, out, plan->pressure_Pa, &top);
+            for (int j = 0; j < NXW_POOLS; j++)
+                free_gas += out[j] * nxw_gas_molar_enthalpy(p, (enum nxw_pool)j, c->T_K);
+            sum[NXW_S_DIMER_J_MOL] = nxw_gas_enthalpy(p, out, &top, c->T_K) - free_gas;
+        }
+        below = own;
+    }
+}

@@ -1,0 +1,153 @@
+/* Defaults of a case and what makes one impossible. */
+#include <math.h>
+#include <stdio.h>
+
+#include "chemistry.h"
+
+void nxw_case_init(struct nxw_case *c)
+{
+    *c = (struct nxw_case){.n_stages = 1};
+    snprintf(c->name, sizeof c->name, "%s", "case");
+    c->source.shape = NXW_SHAPE_RISE_AND_FALL;
+    c->source.duration_s = 2700.0;
+    c->source.temperature_K = 298.15;
+    c->source.condenser_temperature_K = 288.15;
+    c->source.condensate_mass_fraction = 0.68;
+    c->source.NO2_route_fraction = 0.5;
+    c->source.metal_valence = 1.0;
+    c->carrier.until_s = INFINITY;
+    for (size_t i = 0; i < NXW_STAGES_MAX; i++) {
+        struct nxw_stage *s = &c->stages[i];
+        s->volume_m3 = 250e-6;
+        s->inner_diameter_m = 0.060;
+        s->wall_thickness_m = 0.0025;
+        s->liquid_m3 = 150e-6;
+        s->liquid_temperature_K = NAN;
+        s->tip = NXW_TIP_OPEN_TUBE;
+        s->bore_m = 0.006;
+        s->holes = 1.0;
+        s->frit_diameter_m = 0.025;
+        s->bubble_diameter_m = 0.005;
+        s->tip_clearance_m = 0.005;
+        s->depth_m = NAN;
+        s->bath = NXW_BATH_AIR;
+        s->bath_temperature_K = 293.15;
+        s->bath_water_kg = 1.0;
+        s->UA_W_K = NAN;
+        s->bleed.until_s = INFINITY;
+    }
+    c->vent_bore_m = 0.006;
+    c->vent_length_m = 0.1;
+    c->standing_s = 1800.0;
+    c->surroundings_temperature_K = 293.15;
+    c->surroundings_pressure_Pa = NXW_ATMOSPHERE_PA;
+    c->vessel_hot_K = 393.15;
+    c->vessel_cool_K = 293.15;
+    c->relative_tolerance = 1e-6;
+    nxw_parameters_default(&c->parameters);
+}
+
+static enum nxw_status refuse(struct nxw_diagnosis *d, const char *path, const char *text)
+{
+    if (d != NULL) {
+        d->status = NXW_ERROR_CASE;
+        snprintf(d->path, sizeof d->path, "%s", path);
+        snprintf(d->text, sizeof d->text, "%s", text);
+    }
+    return NXW_ERROR_CASE;
+}
+
+static bool between(double x, double low, double high)
+{
+    return x >= low && x <= high; /* false for NAN */
+}
+
+static enum nxw_status check_stage(const struct nxw_stage *s, size_t i, struct nxw_diagnosis *d)
+{
+    char path[64];
+    snprintf(path, sizeof path, "train[%zu]", i + 1);
+    if (!between(s->volume_m3, 5e-6, 20e-3))
+        return refuse(d, path, "the volume must lie between 5 mL and 20 L");
+    if (!between(s->inner_diameter_m, 0.005, 0.5))
+        return refuse(d, path, "the inner diameter must lie between 5 mm and 500 mm");
+    if (!between(s->wall_thickness_m, 0.0005, 0.02))
+        return refuse(d, path, "the wall must be 0.5 mm to 20 mm thick");
+    if (s->kind == NXW_STAGE_EMPTY)
+        return NXW_OK;
+    if (!between(s->liquid_m3, 1e-6, s->volume_m3 * 1.0000001))
+        return refuse(d, path, "the liquid must be at least 1 mL and at most the bottle's volume");
+    if (!between(s->acid_mass_fraction, 0.0, 0.6))
+        return refuse(d, path, "the acid in the charge must lie between 0 and 60 wt% HNO3");
+    if (!between(s->peroxide_mass_fraction, 0.0, 0.35))
+        return refuse(d, path, "the peroxide in the charge must lie between 0 and 35 wt% H2O2");
+    if (!isnan(s->liquid_temperature_K) && !between(s->liquid_temperature_K, 263.15, 343.15))
+        return refuse(d, path, "the liquid must start between -10 degC and 70 degC");
+    if (!between(s->bath_temperature_K, 263.15, 343.15))
+        return refuse(d, path, "the bath must lie between -10 degC and 70 degC");
+    if (!between(s->bore_m, 1e-6, 0.05) || !between(s->holes, 1.0, 1000.0))
+        return refuse(d, path, "the tip needs a bore of at most 50 mm and 1 to 1000 holes");
+    if (s->tip == NXW_TIP_BUBBLE_DIAMETER && !between(s->bubble_diameter_m, 3e-4, 0.03))
+        return refuse(d, path, "the bubble diameter must lie between 0.3 mm and 30 mm");
+    if (!isnan(s->depth_m) && !between(s->depth_m, 0.0, 1.0))
+        return refuse(d, path, "the depth must lie between 0 and 1 m");
+    if (!between(s->ice_kg, 0.0, 50.0))
+        return refuse(d, path, "the ice must lie between 0 and 50 kg");
+    if (!isnan(s->UA_W_K) && !between(s->UA_W_K, 0.0, 1000.0))
+        return refuse(d, path, "UA must lie between 0 and 1000 W/K");
+    return NXW_OK;
+}
+
+enum nxw_status nxw_case_check(const struct nxw_case *c, struct nxw_diagnosis *d)
+{
+    if (d != NULL)
+        *d = (struct nxw_diagnosis){.status = NXW_OK};
+    const struct nxw_source *s = &c->source;
+    if (c->n_stages < 1 || c->n_stages > NXW_STAGES_MAX)
+        return refuse(d, "train", "a train has 1 to 8 stages");
+    if (!between(s->duration_s, 0.1, 2.0 * 86400.0))
+        return refuse(d, "source.duration", "the duration must lie between 0.1 s and 48 h");
+    if (!between(s->temperature_K, 263.15, 423.15))
+        return refuse(d, "source.temperature", "the gas must arrive at -10 degC to 150 degC");
+    if (s->kind == NXW_SOURCE_ACID_VAPOUR) {
+        if (!between(s->acid_made_mol, 0.0, 1000.0) || !between(s->decomposed_fraction, 0.0, 1.0))
+            return refuse(d, "source", "acid made must be 0 to 1000 mol, decomposed 0 to 100 %");
+        if (!between(s->condensate_mass_fraction, 0.5, 0.7))
+            return refuse(d, "source.condensate", "the condensate must be 50 to 70 wt%");
+        if (!between(s->condenser_temperature_K, 263.15, 343.15))
+            return refuse(d, "source.condenser temperature", "must lie between -10 and 70 degC");
+    }
+    if (s->kind == NXW_SOURCE_METAL &&
+        (!between(s->metal_mol, 0.0, 1000.0) || !between(s->metal_valence, 1.0, 8.0) ||
+         !between(s->NO2_route_fraction, 0.0, 1.0)))
+        return refuse(d, "source", "metal must be 0 to 1000 mol, its NO2 share 0 to 100 %");
+    if (s->kind == NXW_SOURCE_METERED && s->n_rows == 0 &&
+        (!between(s->flow_mol_s, 0.0, 0.1) || !between(s->NO2_fraction, 0.0, 1.0) ||
+         !between(s->NO_fraction, 0.0, 1.0) || !between(s->O2_fraction, 0.0, 1.0) ||
+         s->NO2_fraction + s->NO_fraction + s->O2_fraction > 1.0 + 1e-9))
+        return refuse(d, "source", "shares of the gas must lie between 0 and 100 % and not exceed "
+                                   "100 % together");
+    if (s->kind == NXW_SOURCE_TABLE && (s->n_rows < 2 || s->n_rows > NXW_SOURCE_ROWS_MAX))
+        return refuse(d, "source.file", "a table needs at least two rows");
+    if (!between(c->carrier.flow_mol_s, 0.0, 0.1))
+        return refuse(d, "carrier.flow", "the carrier must be 0 to about 140 L/min");
+    if (!between(c->surroundings_temperature_K, 263.15, 323.15) ||
+        !between(c->surroundings_pressure_Pa, 5e4, 1.2e5))
+        return refuse(d, "surroundings", "-10 to 50 degC and 50 to 120 kPa");
+    if (!between(c->standing_s, 0.0, 30.0 * 86400.0))
+        return refuse(d, "after.standing", "standing must be 0 to 30 days");
+    if (!between(c->vent_bore_m, 1e-4, 0.1) || !between(c->vent_length_m, 1e-3, 10.0))
+        return refuse(d, "vent", "the vent needs a bore of 0.1 to 100 mm and 1 mm to 10 m length");
+    if (!between(c->relative_tolerance, 1e-11, 1e-3))
+        return refuse(d, "numerics.relative tolerance", "must lie between 1e-11 and 1e-3");
+    if (c->slices > NXW_SLICES_MAX)
+        return refuse(d, "numerics.slices", "at most 64 slices");
+    for (size_t i = 0; i < NXW_PARAMETER_COUNT; i++)
+        if (!isfinite(c->parameters.value[i]))
+            return refuse(d, "constants", "a constant is not a number");
+    for (size_t i = 0; i < c->n_stages; i++) {
+        const enum nxw_status status = check_stage(&c->stages[i], i, d);
+        if (status != NXW_OK)
+            return status;
+    }
+    return NXW_OK;
+}

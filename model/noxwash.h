@@ -1,0 +1,363 @@
+/*
+ * noxwash: what a gas-washing train does with brown nitrogen-oxide gas.
+ *
+ * Fill a struct nxw_case (start from nxw_case_init), run it with nxw_estimate, read the
+ * struct nxw_result. SI units throughout; the unit stands in every name. The library prints
+ * nothing, keeps no global state but the allocator hook, and may be used from several threads
+ * as long as each call has its own structs.
+ */
+#ifndef NOXWASH_H
+#define NOXWASH_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "parameter_ids.h" /* generated from params/constants.csv: enum nxw_parameter_id */
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+/* ------------------------------------------------------------------ status and diagnosis */
+
+/* name, value, text: 0 good, negative = no result, positive = result with a warning. */
+#define NXW_STATUS_LIST(X)                                                                         \
+    X(NXW_OK, 0, "done")                                                                           \
+    X(NXW_ENDED_EARLY, 1, "the run ended before its time; the result stops there")                 \
+    X(NXW_ERROR_MEMORY, -1, "out of memory")                                                       \
+    X(NXW_ERROR_CASE, -2, "the case is not possible")                                              \
+    X(NXW_ERROR_RANGE, -3, "a value lies outside the range of the correlation")                    \
+    X(NXW_ERROR_SOLVER, -4, "the solver could not finish")                                         \
+    X(NXW_ERROR_KEY, -5, "no constant of that name")                                               \
+    X(NXW_ERROR_CANCELLED, -6, "cancelled")                                                        \
+    X(NXW_ERROR_INTERNAL, -7, "internal fault")
+
+enum nxw_status {
+#define NXW_STATUS_ENUM(name, value, text) name = value,
+    NXW_STATUS_LIST(NXW_STATUS_ENUM)
+#undef NXW_STATUS_ENUM
+};
+
+/* The text of a status; never NULL. */
+const char *nxw_status_text(enum nxw_status status);
+
+/* What went wrong, for people. Owned by the caller; always a terminated string. */
+struct nxw_diagnosis {
+    enum nxw_status status;
+    char path[96];  /* case path such as train[1].liquid, or empty */
+    char text[320]; /* one sentence: what is wrong and what would be right */
+};
+
+/* Replace malloc/realloc/free of the library (tests make them fail); NULL restores the default. */
+struct nxw_allocator {
+    void *(*allocate)(size_t bytes, void *user);
+    void (*release)(void *memory, void *user);
+    void *user;
+};
+void nxw_set_allocator(const struct nxw_allocator *allocator);
+
+/* -------------------------------------------------------------------------- constants */
+
+enum nxw_known {
+    NXW_KNOWN_PUBLISHED,
+    NXW_KNOWN_MEMORY,
+    NXW_KNOWN_COMPUTED,
+    NXW_KNOWN_JUDGEMENT
+};
+
+/* One record of params/constants.csv. */
+struct nxw_parameter_record {
+    const char *key;
+    double value;
+    const char *unit;
+    double low, high; /* range of plausible values, same unit; low <= value <= high */
+    const char *group; /* constants that are varied only together share a group; "" = alone */
+    enum nxw_known known;
+    const char *source; /* author year, place in the source */
+    const char *note;
+};
+
+size_t nxw_parameter_count(void);
+const struct nxw_parameter_record *nxw_parameter_record(size_t index); /* NULL past the end */
+const char *nxw_parameter_version(void); /* version of the table */
+const char *nxw_parameter_hash(void);    /* hash over the table's contents, hex */
+/* Index of a key, or NXW_ERROR_KEY. */
+enum nxw_status nxw_parameter_find(const char *key, size_t *index);
+
+/* The values a run uses; start from the defaults and change single values by enum or index. */
+struct nxw_parameters {
+    double value[NXW_PARAMETER_COUNT];
+};
+void nxw_parameters_default(struct nxw_parameters *parameters);
+
+/* ------------------------------------------------------------------------------- case */
+
+enum { NXW_STAGES_MAX = 8, NXW_SOURCE_ROWS_MAX = 512, NXW_SLICES_MAX = 64 };
+
+enum nxw_source_kind {
+    NXW_SOURCE_ACID_VAPOUR,
+    NXW_SOURCE_METAL,
+    NXW_SOURCE_METERED,
+    NXW_SOURCE_TABLE
+};
+enum nxw_shape { NXW_SHAPE_STEADY, NXW_SHAPE_RISE_AND_FALL, NXW_SHAPE_TABLE };
+
+/* Gas flows of a source at one time. NO and NO2 count molecules as NO and NO2 (no dimers). */
+struct nxw_source_row {
+    double time_s;
+    double NO_mol_s, NO2_mol_s, HNO2_mol_s, HNO3_mol_s, O2_mol_s, inert_mol_s, H2O_mol_s;
+};
+
+struct nxw_source {
+    enum nxw_source_kind kind;
+    enum nxw_shape shape;
+    double duration_s;    /* > 0 */
+    double temperature_K; /* of the gas at the tip */
+
+    /* acid vapour: 4 HNO3 -> 4 NO2 + O2 + 2 H2O for the share that decomposes */
+    double acid_made_mol;
+    double decomposed_fraction;
+    double condenser_temperature_K;
+    double condensate_mass_fraction; /* HNO3 in what the receiver condenses */
+
+    /* metal: per mole of metal z NO2 or z/3 NO */
+    double metal_mol;
+    double metal_valence;
+    double NO2_route_fraction;
+
+    /* metered: steady flow and mole fractions (rest inert); or steps/table in rows */
+    double flow_mol_s;
+    double NO2_fraction, NO_fraction, O2_fraction;
+
+    /* shape or source from a table: linear between rows, zero outside; rows ascending in time.
+     * For NXW_SHAPE_TABLE with another kind, inert_mol_s of each row is the relative strength. */
+    size_t n_rows;
+    struct nxw_source_row rows[NXW_SOURCE_ROWS_MAX];
+};
+
+enum nxw_gas { NXW_GAS_NONE, NXW_GAS_AIR, NXW_GAS_NITROGEN, NXW_GAS_OXYGEN };
+
+struct nxw_carrier { /* carrier of the source, or a bleed ahead of a stage */
+    enum nxw_gas gas;
+    double flow_mol_s;
+    double from_s, until_s; /* until_s = INFINITY: to the end of the run */
+};
+
+enum nxw_stage_kind { NXW_STAGE_BOTTLE, NXW_STAGE_EMPTY };
+enum nxw_tip_kind {
+    NXW_TIP_OPEN_TUBE,
+    NXW_TIP_HOLES,
+    NXW_TIP_FRIT,
+    NXW_TIP_BUBBLE_DIAMETER /* the user's own bubble diameter */
+};
+enum nxw_bath_kind { NXW_BATH_AIR, NXW_BATH_WATER, NXW_BATH_ICE_WATER };
+
+struct nxw_stage {
+    enum nxw_stage_kind kind;
+    double volume_m3;         /* whole inside volume */
+    double inner_diameter_m;
+    double wall_thickness_m;
+
+    double liquid_m3;                 /* charged */
+    double acid_mass_fraction;        /* HNO3 in the charge */
+    double peroxide_mass_fraction;    /* H2O2 in the charge */
+    double strong_acid_mol_m3;        /* univalent strong-acid background, usually 0 */
+    double liquid_temperature_K;      /* NAN: the bath's */
+
+    enum nxw_tip_kind tip;
+    double bore_m;            /* tube bore, hole diameter, or largest pore of a frit */
+    double holes;             /* number of holes */
+    double frit_diameter_m;
+    double bubble_diameter_m; /* for NXW_TIP_BUBBLE_DIAMETER */
+    double tip_clearance_m;   /* height of the tip above the bottom; depth = level - clearance */
+    double depth_m;           /* NAN: from level and clearance; else fixed immersion depth */
+    bool no_surface;          /* for checks: flat surface and wet wall take nothing up */
+
+    enum nxw_bath_kind bath;
+    double bath_temperature_K;
+    double ice_kg;
+    double bath_water_kg;     /* water in the ice bath at the start */
+    bool bath_stirred;
+    double UA_W_K;            /* NAN: from films and glass */
+
+    struct nxw_carrier bleed; /* ahead of this stage */
+};
+
+struct nxw_case {
+    char name[96];
+    struct nxw_source source;
+    struct nxw_carrier carrier;
+    size_t n_stages;
+    struct nxw_stage stages[NXW_STAGES_MAX];
+
+    double vent_bore_m, vent_length_m;
+    bool vent_closed;           /* for checks against closed vessels only: constant pressure */
+    double hood_flow_m3_s;      /* 0: none given */
+    double standing_s;          /* after source and carrier have ended */
+    double surroundings_temperature_K, surroundings_pressure_Pa;
+    double vessel_volume_m3;    /* gas space of the hot vessel, 0: none given (suck-back) */
+    double vessel_hot_K, vessel_cool_K;
+
+    double relative_tolerance;  /* 1e-6 */
+    size_t slices;              /* of the bubble path; 0: default */
+    bool isothermal;            /* for checks: liquid and gas stay at the start temperature */
+    bool physical_absorption_only; /* for checks: no reaction in the liquid or its film */
+
+    struct nxw_parameters parameters;
+};
+
+/* An ordinary bench bottle with a default everywhere; source amounts stay zero. */
+void nxw_case_init(struct nxw_case *out);
+
+/* Judge a case without running it: NXW_OK or NXW_ERROR_CASE with path and sentence. */
+enum nxw_status nxw_case_check(const struct nxw_case *in, struct nxw_diagnosis *diagnosis);
+
+/* ----------------------------------------------------------------------------- result */
+
+enum nxw_event_kind {
+    NXW_EVENT_SOURCE_STARTS,
+    NXW_EVENT_SOURCE_ENDS,
+    NXW_EVENT_CARRIER_ENDS,
+    NXW_EVENT_BROWN_HEADSPACE,  /* NO2 to be seen above the liquid: value = mole fraction */
+    NXW_EVENT_BLUE_LIQUID,      /* nitrous acid colours the liquid: value = mol/m3 */
+    NXW_EVENT_FIZZ,             /* NO leaves the liquid as bubbles: value = mol/s at peak */
+    NXW_EVENT_PEROXIDE_SPENT,
+    NXW_EVENT_ICE_GONE,
+    NXW_EVENT_OVERFULL,
+    NXW_EVENT_PEAK_TEMPERATURE, /* value = K */
+    NXW_EVENT_DRAWN_BACK,       /* gas drawn back through the vent: value = mol air drawn in */
+    NXW_EVENT_FREEZING,
+    NXW_EVENT_WATER_NEARLY_GONE,
+    NXW_EVENT_BOILING,
+    NXW_EVENT_VENT_ABOVE_LIMIT, /* vent flow of NO2 passes the judgement limit */
+    NXW_EVENT_END,
+    NXW_EVENT_COUNT
+};
+struct nxw_event {
+    enum nxw_event_kind kind;
+    size_t stage; /* 0-based */
+    double time_s;
+    double value;
+};
+
+enum nxw_warning { /* bits */
+    NXW_WARN_OVERFULL = 1 << 0,
+    NXW_WARN_HNO2_OUTSIDE_DATA = 1 << 1, /* HNO2 > 2 mol/L */
+    NXW_WARN_STRONG_ACID_OUTSIDE_DATA = 1 << 2, /* HNO3+HNO2 > 45 wt% with HNO2 > 5 wt% */
+    NXW_WARN_FREEZING = 1 << 3,
+    NXW_WARN_WATER_NEARLY_GONE = 1 << 4,
+    NXW_WARN_BOILING = 1 << 5,
+    NXW_WARN_DRAWN_BACK = 1 << 6,
+    NXW_WARN_PEROXIDE_SPENT = 1 << 7,
+    NXW_WARN_ICE_GONE = 1 << 8,
+    NXW_WARN_LEGAL_STRENGTH = 1 << 9, /* acid above 3 wt% */
+    NXW_WARN_HOT = 1 << 10,           /* above 60 degC: beyond the constants' range */
+    NXW_WARN_SHALLOW = 1 << 11,       /* tip not under the liquid */
+    NXW_WARN_HEADSPACE_SMALL = 1 << 12,
+    NXW_WARN_PEROXIDE_STRONG = 1 << 13, /* above 12 wt% */
+    NXW_WARN_JETTING = 1 << 14
+};
+
+/* Why nitrogen left by the vent; mol N each, adding up to what escaped. */
+struct nxw_why {
+    double NO_never_oxidised_mol;    /* fed as NO, no oxygen or no time */
+    double NO_given_back_mol;        /* nitrous acid gave NO back to the gas */
+    double NO_given_back_peroxide_spent_mol; /* of that: after the peroxide ran out */
+    double NO2_too_dilute_mol;       /* passed the bubble path, held up by the slow reaction */
+    double NO2_path_too_short_mol;   /* passed it, held up on the gas side: big bubbles, little depth */
+    double NO2_reformed_swept_mol;   /* NO that turned to NO2 in the headspace and was swept out */
+    double acid_vapour_mol;          /* HNO2 and HNO3 vapour */
+};
+
+struct nxw_stage_result {
+    double entered_NO_mol, entered_NO2_mol, entered_HNO2_mol, entered_HNO3_mol; /* pools, N each */
+    double left_NO_mol, left_NO2_mol, left_HNO2_mol, left_HNO3_mol; /* net outward */
+    double nitrate_start_mol, nitrate_mol; /* in the liquid */
+    double nitrous_acid_mol, HOONO_mol, NO_aq_mol, NO2_aq_mol;
+    double in_flight_mol;  /* N in the headspace */
+    double peroxide_start_mol, peroxide_mol, peroxide_spent_at_s; /* NAN: never */
+    double water_mol;
+    double liquid_m3, density_kg_m3, density_reference_kg_m3; /* reference: 20 degC */
+    double acid_mass_fraction, acid_mol_m3; /* nitrate as HNO3 */
+    double temperature_K, peak_temperature_K, peak_at_s;
+    double ice_start_kg, ice_left_kg, ice_melted_kg;
+    double bubble_diameter_m, bubble_residence_s, depth_m; /* at the peak of the flow */
+    double peak_HNO2_mol_m3, peak_NO2_headspace_fraction;
+    double fizz_mol; /* NO that left by effervescence */
+    double drawn_back_mol;
+    double heat_lost_J, heat_stored_J, heat_booked_J; /* booked + stored + lost = 0 when closed */
+};
+
+struct nxw_statistics {
+    long steps, rhs, jacobians, factorisations, newton_iterations, error_test_failures;
+    double processor_ms;
+    size_t states, nonzeros;
+};
+
+struct nxw_result {
+    enum nxw_status status;
+    double end_s; /* where the run ended */
+    double fed_mol;            /* N fed: NO, NO2, HNO2, HNO3 vapour */
+    double fed_NO_mol, fed_NO2_mol, fed_HNO2_mol, fed_HNO3_mol, fed_O2_mol;
+    double kept_mol;           /* nitrate gained */
+    double held_mol;           /* kept + HNO2 + HOONO + NO(aq) + NO2(aq) gained */
+    double escaped_NO_mol, escaped_NO2_mol, escaped_HNO2_mol, escaped_HNO3_mol;
+    double escaped_mol, in_flight_mol;
+    double nitrogen_closure, oxygen_closure, hydrogen_closure, heat_closure; /* fractions of fed */
+    double receiver_HNO3_mol;  /* acid vapour source: what the receiver keeps; 0 otherwise */
+    double receiver_mass_fraction;
+    double vent_peak_NO_kg_s, vent_peak_NO2_kg_s, vent_mean15_NO_kg_s, vent_mean15_NO2_kg_s;
+    double vent_peak_NO_fraction, vent_peak_NO2_fraction; /* while gas flows */
+    double vent_time_above_s;  /* NO2 above parameter vent_limit_NO2 */
+    double hood_peak_NO_fraction, hood_peak_NO2_fraction, hood_mean15_NO2_fraction,
+        hood_mean15_NO_fraction;
+    struct nxw_why why;
+    unsigned warnings; /* enum nxw_warning bits */
+    size_t n_stages;
+    struct nxw_stage_result stages[NXW_STAGES_MAX];
+    size_t n_events;
+    struct nxw_event events[64];
+    struct nxw_statistics statistics;
+    struct nxw_diagnosis diagnosis;
+};
+
+/* One row of a time series, for the observer. */
+struct nxw_series_row {
+    double time_s;
+    size_t stage;
+    double fed_N_mol_s;               /* into the first stage */
+    double kept_mol, nitrous_acid_mol, HOONO_mol, NO_aq_mol, NO2_aq_mol, peroxide_mol;
+    double temperature_K, liquid_m3, ice_kg;
+    double headspace_NO_fraction, headspace_NO2_fraction, headspace_HNO2_fraction;
+    double vent_NO_mol_s, vent_NO2_mol_s, vent_HNO2_mol_s, vent_HNO3_mol_s, vent_flow_mol_s;
+    double bubble_diameter_m, bubble_out_diameter_m;
+};
+
+/* Observer called once per stage per accepted step; return false to cancel. NULL: none. */
+typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
+
+/*
+ * Run a case.
+ *
+ * Given:    in        the case; checked first
+ *           observer  or NULL
+ * Returned: out       filled when the status is not negative; else numbers are NAN
+ * Status:   NXW_OK, NXW_ENDED_EARLY, NXW_ERROR_CASE, _MEMORY, _SOLVER, _CANCELLED
+ */
+enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, void *user,
+                             struct nxw_result *out);
+
+/* ------------------------------------------------------ properties a bench may ask for */
+
+double nxw_acid_density_kg_m3(double mass_fraction, double temperature_K);
+double nxw_peroxide_density_kg_m3(double mass_fraction, double temperature_K);
+double nxw_liquid_density_kg_m3(double HNO3_mass_fraction, double H2O2_mass_fraction,
+                                double temperature_K);
+
+const char *nxw_version(void);
+const char *nxw_commit(void);
+
+#ifdef __cplusplus
+}
+#endif
+#endif

@@ -1,0 +1,140 @@
+#include "solver.h"
+
+#include <cvodes/cvodes.h>
+#include <math.h>
+#include <nvector/nvector_serial.h>
+#include <stdio.h>
+#include <string.h>
+#include <sunlinsol/sunlinsol_dense.h>
+#include <sunmatrix/sunmatrix_dense.h>
+
+#include "memory.h"
+
+struct nxw_solver {
+    struct nxw_train *train;
+    SUNContext context;
+    void *cvode;
+    N_Vector x, tolerance;
+    SUNMatrix J;
+    SUNLinearSolver linear;
+    double t_s;
+    struct nxw_statistics before; /* of the integrations before the last restart */
+    char reason[160];
+};
+
+static int rates(realtype t, N_Vector x, N_Vector rate, void *user)
+{
+    struct nxw_solver *s = user;
+    return nxw_train_rates(s->train, t, N_VGetArrayPointer(x), N_VGetArrayPointer(rate)) ? 0 : 1;
+}
+
+static void remember(int code, const char *module, const char *function, char *message, void *user)
+{
+    struct nxw_solver *s = user;
+    (void)module;
+    (void)function;
+    if (code < 0)
+        snprintf(s->reason, sizeof s->reason, "integrator code %d: %.120s", code, message);
+}
+
+struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
+                                     const double *tolerance, double relative_tolerance)
+{
+    struct nxw_solver *s = nxw_allocate(sizeof *s);
+    if (s == NULL)
+        return NULL;
+    s->train = train;
+    const sunindextype n = (sunindextype)train->n_states;
+    if (SUNContext_Create(NULL, &s->context) != 0)
+        goto failed;
+    s->x = N_VNew_Serial(n, s->context);
+    s->tolerance = N_VNew_Serial(n, s->context);
+    s->J = SUNDenseMatrix(n, n, s->context);
+    s->cvode = CVodeCreate(CV_BDF, s->context);
+    if (s->x == NULL || s->tolerance == NULL || s->J == NULL || s->cvode == NULL)
+        goto failed;
+    memcpy(N_VGetArrayPointer(s->x), x, train->n_states * sizeof *x);
+    memcpy(N_VGetArrayPointer(s->tolerance), tolerance, train->n_states * sizeof *tolerance);
+    s->linear = SUNLinSol_Dense(s->x, s->J, s->context);
+    if (s->linear == NULL || CVodeSetErrHandlerFn(s->cvode, remember, s) < 0 ||
+        CVodeInit(s->cvode, rates, 0.0, s->x) < 0 || CVodeSetUserData(s->cvode, s) < 0 ||
+        CVodeSVtolerances(s->cvode, relative_tolerance, s->tolerance) < 0 ||
+        CVodeSetLinearSolver(s->cvode, s->linear, s->J) < 0 ||
+        CVodeSetMaxNumSteps(s->cvode, 100000) < 0 || CVodeSetInitStep(s->cvode, 1e-4) < 0)
+        goto failed;
+    return s;
+failed:
+    nxw_solver_free(s);
+    return NULL;
+}
+
+void nxw_solver_free(struct nxw_solver *s)
+{
+    if (s == NULL)
+        return;
+    if (s->cvode != NULL)
+        CVodeFree(&s->cvode);
+    if (s->linear != NULL)
+        SUNLinSolFree(s->linear);
+    if (s->J != NULL)
+        SUNMatDestroy(s->J);
+    if (s->tolerance != NULL)
+        N_VDestroy(s->tolerance);
+    if (s->x != NULL)
+        N_VDestroy(s->x);
+    if (s->context != NULL)
+        SUNContext_Free(&s->context);
+    nxw_release(s);
+}
+
+enum nxw_status nxw_solver_step(struct nxw_solver *s, double stop_s, double *t_s, const double **x)
+{
+    if (CVodeSetStopTime(s->cvode, stop_s) < 0)
+        return NXW_ERROR_SOLVER;
+    realtype t = s->t_s;
+    const int flag = CVode(s->cvode, stop_s, s->x, &t, CV_ONE_STEP);
+    if (flag < 0)
+        return NXW_ERROR_SOLVER;
+    s->t_s = *t_s = t;
+    *x = N_VGetArrayPointer(s->x);
+    return NXW_OK;
+}
+
+static void add_statistics(const struct nxw_solver *s, struct nxw_statistics *out)
+{
+    long steps = 0, rhs = 0, setups = 0, fails = 0, newton = 0, jacobians = 0, extra = 0;
+    CVodeGetNumSteps(s->cvode, &steps);
+    CVodeGetNumRhsEvals(s->cvode, &rhs);
+    CVodeGetNumLinSolvSetups(s->cvode, &setups);
+    CVodeGetNumErrTestFails(s->cvode, &fails);
+    CVodeGetNumNonlinSolvIters(s->cvode, &newton);
+    CVodeGetNumJacEvals(s->cvode, &jacobians);
+    CVodeGetNumLinRhsEvals(s->cvode, &extra);
+    out->steps += steps;
+    out->rhs += rhs + extra;
+    out->factorisations += setups;
+    out->error_test_failures += fails;
+    out->newton_iterations += newton;
+    out->jacobians += jacobians;
+}
+
+enum nxw_status nxw_solver_restart(struct nxw_solver *s)
+{
+    add_statistics(s, &s->before);
+    if (CVodeReInit(s->cvode, s->t_s, s->x) < 0 || CVodeSetInitStep(s->cvode, 1e-4) < 0)
+        return NXW_ERROR_SOLVER;
+    return NXW_OK;
+}
+
+void nxw_solver_statistics(const struct nxw_solver *s, struct nxw_statistics *out)
+{
+    *out = s->before;
+    add_statistics(s, out);
+    out->states = s->train->n_states;
+    out->nonzeros = out->states * out->states;
+}
+
+const char *nxw_solver_reason(const struct nxw_solver *s)
+{
+    return s->reason;
+}

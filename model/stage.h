@@ -1,0 +1,104 @@
+/*
+ * One stage of a train: the bubble path, the liquid, the headspace, glass and bath, and its ledgers.
+ *
+ * The state of a stage is one run of numbers: first the bubble path, slice by slice from the tip
+ * (content of ONE bubble, in units of the content of a fresh bubble), then the tank, then ledgers
+ * that nothing depends on.
+ */
+#ifndef NXW_STAGE_H
+#define NXW_STAGE_H
+
+#include "film.h"
+
+enum nxw_tank_index {
+    NXW_T_LIQUID = 0,                             /* NXW_L_AMOUNTS amounts, mol */
+    NXW_T_TEMPERATURE = NXW_L_AMOUNTS,            /* K */
+    NXW_T_BATH_HEAT,                              /* J taken up by the bath */
+    NXW_T_HEAD,                                   /* NXW_POOLS amounts, mol */
+    NXW_T_RETURNED_NO = NXW_T_HEAD + NXW_POOLS,   /* of the headspace's NO: came from the liquid */
+    NXW_T_REFORMED_NO2,                           /* of its NO2: formed from NO in the headspace */
+    NXW_T_FLOW,                                   /* mol/s, flow into the tip as the bubbles see it */
+    NXW_T_COUNT
+};
+enum nxw_ledger_index {
+    NXW_E_FED,                             /* NXW_POOLS, mol into the stage */
+    NXW_E_OUT = NXW_E_FED + NXW_POOLS,     /* NXW_POOLS, mol out, net */
+    NXW_E_HEAT_IN = NXW_E_OUT + NXW_POOLS, /* J: enthalpy brought by gas */
+    NXW_E_HEAT_LOST,                       /* J through the wall */
+    NXW_E_OUT_RETURNED,                    /* mol NO out that came from the liquid */
+    NXW_E_OUT_RETURNED_SPENT,              /* of that: when no peroxide was left */
+    NXW_E_OUT_REFORMED,                    /* mol NO2 out that formed in the headspace */
+    NXW_E_THROUGH,                         /* mol NO2* that passed the bubble path */
+    NXW_E_THROUGH_LIQUID,                  /* of that: held up by the liquid's side */
+    NXW_E_FIZZ,                            /* mol NO by effervescence */
+    NXW_E_DRAWN_BACK,                      /* mol gas drawn in through the outlet */
+    NXW_E_COUNT
+};
+
+/* What the bubble path does to the tank; sums over slices, so that each slice's part is known. */
+enum nxw_path_sum {
+    NXW_S_NO,
+    NXW_S_N2O3,
+    NXW_S_HYDROLYSIS,
+    NXW_S_POOL,
+    NXW_S_HNO2,
+    NXW_S_HNO3,
+    NXW_S_H2O,
+    NXW_S_OXIDATION,      /* mol NO/s oxidised in the bubbles */
+    NXW_S_HNO2_FORMATION, /* events/s in the bubbles */
+    NXW_S_RETURNED,       /* mol NO/s given back into the bubbles */
+    NXW_S_DIMER_J_MOL,    /* enthalpy of N2O4, N2O3 in the gas that leaves, per mol entering */
+    NXW_S_LIQUID_SHARE,
+    NXW_S_COUNT
+};
+
+struct nxw_gas_stream { /* into a stage */
+    double flow_mol_s;  /* all pools */
+    double y[NXW_POOLS];
+    double enthalpy_J_mol;
+};
+
+struct nxw_stage_plan { /* what does not change in a run */
+    const struct nxw_case *in;
+    const struct nxw_stage *stage;
+    size_t n_slices, n_path, n_states; /* n_path = slices * pools; n_states = path + tank + ledger */
+    double top[NXW_SLICES_MAX];        /* upper edges as shares of the depth */
+    double area_m2, glass_J_K, pressure_Pa, plume, NOx_scale;
+    double peroxide_start_mol;
+    bool first, last;
+    struct nxw_liquid_charge charge;
+};
+
+/* What a right-hand side knows besides the rates. */
+struct nxw_stage_view {
+    struct nxw_liquid liquid;
+    struct nxw_gas_pressures head;
+    double head_T_K, depth_m, level_m, bath_K, UA_W_K;
+    double bubbles_1_s, bubble_diameter_m, residence_s, tip_gas_m3_s;
+    double fizz_mol_s, out_mol_s; /* all pools, net, positive outward */
+    double out[NXW_POOLS];
+    double sums[NXW_S_COUNT];
+    struct nxw_gas_stream outlet;
+};
+
+void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_stage_plan *out);
+/* Initial state. */
+void nxw_stage_start(const struct nxw_stage_plan *plan, double *x);
+
+/* Properties of liquid and tip for state x: all of the view but the sums and the headspace. */
+void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
+                    const struct nxw_gas_stream *inlet, struct nxw_stage_view *view);
+/*
+ * Rates of the bubble path and, slice by slice, its sums.
+ */
+void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_view *view,
+                    const struct nxw_gas_stream *inlet, const double *path, double *path_rate,
+                    double (*slice_sums)[NXW_S_COUNT]);
+/* Rates of tank and ledgers for given sums of the path. */
+void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *view,
+                    const struct nxw_gas_stream *inlet, const double *tank, double *tank_rate);
+
+double nxw_bath_temperature_K(const struct nxw_stage_plan *plan, double heat_J);
+double nxw_bath_ice_kg(const struct nxw_stage_plan *plan, double heat_J);
+
+#endif

@@ -1,0 +1,25 @@
+/* A list of stages as one system of rates. */
+#ifndef NXW_TRAIN_H
+#define NXW_TRAIN_H
+
+#include "source.h"
+#include "stage.h"
+
+struct nxw_train {
+    const struct nxw_case *in;
+    struct nxw_source_plan source;
+    size_t n_stages, n_states;
+    struct nxw_stage_plan stages[NXW_STAGES_MAX];
+    size_t first[NXW_STAGES_MAX]; /* index of each stage's first state */
+    struct nxw_stage_view views[NXW_STAGES_MAX]; /* of the last evaluation */
+};
+
+void nxw_train_make(const struct nxw_case *in, struct nxw_train *out);
+void nxw_train_start(const struct nxw_train *train, double *x);
+/* Rates of all states at t. Returns false when a rate is not finite. */
+bool nxw_train_rates(struct nxw_train *train, double t_s, const double *x, double *rate);
+/* Absolute tolerance of each state; scales with what is fed. */
+void nxw_train_tolerances(const struct nxw_train *train, double fed_N_mol, double NOx_fraction,
+                          double *tolerance);
+
+#endif

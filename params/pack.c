@@ -1,0 +1,163 @@
+/*
+ * Build-time: turns constants.csv into parameter_ids.h and parameter_table.c.
+ * Refuses, with line and column, a record that lacks a unit, a range, a source or how it is known.
+ *
+ *   pack constants.csv out_dir
+ */
+#include <inttypes.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { KEY, VALUE, UNIT, LOW, HIGH, GROUP, KNOWN, SOURCE, NOTE, FIELDS, RECORDS_MAX = 400 };
+static const char *const NAMES[FIELDS] = {"key",   "value", "unit",   "low", "high",
+                                          "group", "known", "source", "note"};
+static char text[1 << 18];
+static char *field[RECORDS_MAX][FIELDS];
+
+static int refuse(const char *file, size_t line, int column, const char *why)
+{
+    fprintf(stderr, "%s:%zu: %s: %s\n", file, line, column >= 0 ? NAMES[column] : "record", why);
+    return 1;
+}
+
+/* One record of RFC 4180 CSV in place; returns the rest or NULL at a fault. */
+static char *split(char *p, char **out, int *n)
+{
+    for (*n = 0; *n < FIELDS;) {
+        char *start = p, *write = p;
+        if (*p == '"') {
+            start = write = ++p;
+            while (*p != '\0' && !(p[0] == '"' && p[1] != '"')) {
+                if (*p == '"')
+                    p++;
+                *write++ = *p++;
+            }
+            if (*p++ != '"')
+                return NULL;
+        } else {
+            while (*p != '\0' && *p != ',' && *p != '\n')
+                *write++ = *p++;
+        }
+        const char end = *p;
+        *write = '\0';
+        out[(*n)++] = start;
+        if (end == '\0')
+            return p;
+        p++;
+        if (end == '\n')
+            return p;
+        if (end != ',')
+            return NULL;
+    }
+    return NULL;
+}
+
+static void quote(FILE *out, const char *s)
+{
+    fputc('"', out);
+    for (; *s != '\0'; s++) {
+        if (*s == '"' || *s == '\\')
+            fputc('\\', out);
+        fputc(*s, out);
+    }
+    fputc('"', out);
+}
+
+static int number(const char *s, double *value)
+{
+    char *end;
+    *value = strtod(s, &end);
+    return *s != '\0' && *end == '\0' && isfinite(*value);
+}
+
+static FILE *create(const char *folder, const char *name)
+{
+    char path[4096];
+    if (snprintf(path, sizeof path, "%s/%s", folder, name) >= (int)sizeof path)
+        return NULL;
+    return fopen(path, "w");
+}
+
+int main(int argc, char **argv)
+{
+    static const char *const KNOWN_WORDS[] = {"published", "memory", "computed", "judgement"};
+    if (argc != 3)
+        return 2;
+    FILE *in = fopen(argv[1], "rb");
+    if (in == NULL)
+        return refuse(argv[1], 0, -1, "cannot be read");
+    const size_t length = fread(text, 1, sizeof text - 1, in);
+    fclose(in);
+    uint64_t hash = 14695981039346656037u; /* FNV-1a, 64 bit */
+    for (size_t i = 0; i < length; i++)
+        hash = (hash ^ (unsigned char)text[i]) * 1099511628211u;
+
+    char *p = text;
+    size_t count = 0, known_index[RECORDS_MAX] = {0};
+    for (size_t line = 1; *p != '\0'; line++) {
+        char *f[FIELDS] = {0};
+        int n;
+        p = split(p, f, &n);
+        if (p == NULL || n != FIELDS)
+            return refuse(argv[1], line, -1, "needs nine fields");
+        if (line == 1)
+            continue;
+        if (count == RECORDS_MAX)
+            return refuse(argv[1], line, -1, "too many records");
+        for (int i = 0; i < FIELDS; i++) {
+            if (f[i][0] == '\0' && i != GROUP && i != NOTE)
+                return refuse(argv[1], line, i, "is missing");
+            field[count][i] = f[i];
+        }
+        double value, low, high;
+        if (!number(f[VALUE], &value))
+            return refuse(argv[1], line, VALUE, "is not a number");
+        if (!number(f[LOW], &low) || !number(f[HIGH], &high))
+            return refuse(argv[1], line, LOW, "range is not two numbers");
+        if (!(low <= value && value <= high))
+            return refuse(argv[1], line, VALUE, "lies outside its range");
+        size_t k = 0;
+        while (k < 4 && strcmp(f[KNOWN], KNOWN_WORDS[k]) != 0)
+            k++;
+        if (k == 4)
+            return refuse(argv[1], line, KNOWN, "is published, memory, computed or judgement");
+        known_index[count] = k;
+        for (size_t i = 0; i < count; i++)
+            if (strcmp(field[i][KEY], f[KEY]) == 0)
+                return refuse(argv[1], line, KEY, "appears twice");
+        count++;
+    }
+
+    FILE *ids = create(argv[2], "parameter_ids.h"), *table = create(argv[2], "parameter_table.c");
+    if (ids == NULL || table == NULL)
+        return refuse(argv[2], 0, -1, "cannot be written");
+    fputs("#ifndef NXW_PARAMETER_IDS_H\n#define NXW_PARAMETER_IDS_H\nenum nxw_parameter_id {\n",
+          ids);
+    fputs("#include \"noxwash.h\"\n#include \"parameter_table.h\"\n"
+          "const struct nxw_parameter_record nxw_parameter_table[NXW_PARAMETER_COUNT] = {\n",
+          table);
+    static const char *const KNOWN_ENUM[] = {"NXW_KNOWN_PUBLISHED", "NXW_KNOWN_MEMORY",
+                                             "NXW_KNOWN_COMPUTED", "NXW_KNOWN_JUDGEMENT"};
+    for (size_t i = 0; i < count; i++) {
+        char **f = field[i];
+        fprintf(ids, "    NXW_P_%s,\n", f[KEY]);
+        fputs("    {", table);
+        quote(table, f[KEY]);
+        fprintf(table, ", %s, ", f[VALUE]);
+        quote(table, f[UNIT]);
+        fprintf(table, ", %s, %s, ", f[LOW], f[HIGH]);
+        quote(table, f[GROUP]);
+        fprintf(table, ", %s, ", KNOWN_ENUM[known_index[i]]);
+        quote(table, f[SOURCE]);
+        fputs(", ", table);
+        quote(table, f[NOTE]);
+        fputs("},\n", table);
+    }
+    fputs("    NXW_PARAMETER_COUNT\n};\n#endif\n", ids);
+    fprintf(table, "};\nconst char nxw_parameter_table_hash[] = \"%016" PRIx64 "\";\n", hash);
+    if (fclose(ids) != 0 || fclose(table) != 0)
+        return refuse(argv[2], 0, -1, "cannot be written");
+    return 0;
+}

@@ -1,0 +1,217 @@
+/* Layers (a) and (b): balances and limiting cases of a whole bottle. */
+#include "../assert_near.h"
+
+#include "noxwash.h"
+
+static struct nxw_case base(void)
+{
+    struct nxw_case c;
+    nxw_case_init(&c);
+    c.source.kind = NXW_SOURCE_METERED;
+    c.source.shape = NXW_SHAPE_RISE_AND_FALL;
+    c.source.duration_s = 2700.0;
+    c.source.flow_mol_s = 0.625 / 2700.0;
+    c.source.NO2_fraction = 0.8;
+    c.source.O2_fraction = 0.2;
+    struct nxw_stage *s = &c.stages[0];
+    s->volume_m3 = 500e-6;
+    s->inner_diameter_m = 0.065;
+    s->liquid_m3 = 250e-6;
+    s->tip = NXW_TIP_BUBBLE_DIAMETER;
+    s->bubble_diameter_m = 5e-3;
+    s->depth_m = 0.08;
+    s->UA_W_K = 0.25;
+    c.parameters.value[NXW_P_wet_wall_share] = 0.0;
+    return c;
+}
+
+static struct nxw_result run(const struct nxw_case *c)
+{
+    struct nxw_result r;
+    const enum nxw_status status = nxw_estimate(c, NULL, NULL, &r);
+    if (status != NXW_OK)
+        print_error("status %d %s %s\n", (int)status, r.diagnosis.path, r.diagnosis.text);
+    assert_int_equal(status, NXW_OK);
+    assert_near(r.nitrogen_closure, 0.0, 1e-6);
+    assert_near(r.oxygen_closure, 0.0, 1e-6);
+    assert_near(r.hydrogen_closure, 0.0, 1e-6);
+    return r;
+}
+
+/* A rich feed into water: bands around a refereed prototype's 84 / 13.5 / 2.4 %, 40 degC. */
+static void test_rich_feed(void **state)
+{
+    (void)state;
+    const struct nxw_case c = base();
+    const struct nxw_result r = run(&c);
+    assert_near(r.fed_mol, 0.5, 1e-4);
+    assert_near(r.heat_closure, 0.0, 1e-3);
+    assert_near(100.0 * r.kept_mol / r.fed_mol, 84.0, 5.0);
+    assert_near(100.0 * r.stages[0].nitrous_acid_mol / r.fed_mol, 13.5, 5.0);
+    assert_near(100.0 * r.escaped_mol / r.fed_mol, 2.0, 1.5);
+    const struct nxw_why *w = &r.why;
+    assert_near(w->NO_never_oxidised_mol + w->NO_given_back_mol +
+                    w->NO_given_back_peroxide_spent_mol + w->NO2_too_dilute_mol +
+                    w->NO2_path_too_short_mol + w->NO2_reformed_swept_mol + w->acid_vapour_mol,
+                r.escaped_mol, 1e-12);
+}
+
+/* Peroxide in excess: half a mole per NO2 kept, no nitrous acid, no NO out. */
+static void test_peroxide(void **state)
+{
+    (void)state;
+    struct nxw_case c = base();
+    c.stages[0].peroxide_mass_fraction = 0.0404;
+    const struct nxw_result r = run(&c);
+    const struct nxw_stage_result *s = &r.stages[0];
+    assert_near((s->peroxide_start_mol - s->peroxide_mol) / r.kept_mol, 0.5, 1e-3);
+    assert_near(s->nitrous_acid_mol / r.fed_mol, 0.0, 1e-3);
+    assert_near(r.escaped_NO_mol / r.fed_mol, 0.0, 1e-6);
+    assert_true(r.kept_mol / r.fed_mol > 0.98);
+}
+
+/* 0.5 mol of undimerised NO2 into 5 L of 0.3 mol/L peroxide, adiabatic: + 3.5 K; 0.1 K. */
+static void test_adiabatic_rise(void **state)
+{
+    (void)state;
+    struct nxw_case c = base();
+    c.parameters.value[NXW_P_K_N2O4] = 1e-6;
+    c.parameters.value[NXW_P_glass_heat_250mL] = 0.0;
+    c.stages[0].volume_m3 = 6e-3;
+    c.stages[0].liquid_m3 = 5e-3;
+    c.stages[0].inner_diameter_m = 0.2;
+    c.stages[0].bubble_diameter_m = 2e-3;
+    c.stages[0].depth_m = 0.15;
+    c.stages[0].UA_W_K = 0.0;
+    c.stages[0].liquid_temperature_K = 298.15;
+    c.stages[0].peroxide_mass_fraction = 0.0102;
+    c.parameters.value[NXW_P_k2_NO2] *= 1e4; /* catch it all */
+    const struct nxw_result r = run(&c);
+    assert_near(r.stages[0].peak_temperature_K - 298.15, 3.5 * r.held_mol / 0.5, 0.15);
+}
+
+/* Dry air 1 mmol/s for 4500 s at 25 degC carries 0.1452 mol of water off; 1 %. No NOx anywhere. */
+static void test_dry_air(void **state)
+{
+    (void)state;
+    struct nxw_case c = base();
+    c.source.NO2_fraction = 0.0;
+    c.source.O2_fraction = 0.2095;
+    c.source.flow_mol_s = 1e-3;
+    c.source.duration_s = 4500.0;
+    c.source.shape = NXW_SHAPE_STEADY;
+    c.standing_s = 0.0;
+    c.isothermal = true;
+    c.surroundings_temperature_K = 298.15;
+    c.stages[0].liquid_temperature_K = 298.15;
+    struct nxw_result r;
+    assert_int_equal(nxw_estimate(&c, NULL, NULL, &r), NXW_OK);
+    const double start = 250e-6 * 997.05 / 0.018015;
+    assert_relative(start - r.stages[0].water_mol, 0.1452, 0.02);
+    assert_near(r.fed_mol, 0.0, 1e-15);
+    assert_near(r.escaped_mol, 0.0, 1e-12);
+}
+
+/* No depth and no surface: nothing is taken up; no depth alone: the surface takes most. */
+static void test_no_contact(void **state)
+{
+    (void)state;
+    struct nxw_case c = base();
+    c.stages[0].depth_m = 0.0;
+    c.stages[0].no_surface = true;
+    struct nxw_result r = run(&c);
+    assert_near(r.held_mol / r.fed_mol, 0.0, 1e-9);
+    c.stages[0].no_surface = false;
+    r = run(&c);
+    assert_true(r.held_mol / r.fed_mol > 0.5);
+}
+
+/* Pure NO under nitrogen, absorption physical: at most 4.8e-4 mol stays dissolved in 250 mL at
+ * 25 degC, 1 atm (Henry constant of Schwartz and White 1981). */
+static void test_NO_dissolves_little(void **state)
+{
+    (void)state;
+    struct nxw_case c = base();
+    c.source.NO2_fraction = c.source.O2_fraction = 0.0;
+    c.source.NO_fraction = 1.0;
+    c.physical_absorption_only = true;
+    c.isothermal = true;
+    c.standing_s = 0.0;
+    c.stages[0].liquid_temperature_K = c.surroundings_temperature_K = 298.15;
+    const struct nxw_result r = run(&c);
+    assert_true(r.stages[0].NO_aq_mol < 4.9e-4 && r.stages[0].NO_aq_mol > 2e-4);
+}
+
+/* More slices and a tighter tolerance change the headline by less than 0.1 point. */
+static void test_convergence(void **state)
+{
+    (void)state;
+    struct nxw_case c = base();
+    const struct nxw_result a = run(&c);
+    c.slices = 20;
+    const struct nxw_result b = run(&c);
+    assert_near(100.0 * (a.escaped_mol - b.escaped_mol) / a.fed_mol, 0.0, 0.02);
+    assert_near(100.0 * (a.kept_mol - b.kept_mol) / a.fed_mol, 0.0, 0.05);
+    c.slices = 0;
+    c.relative_tolerance = 1e-8;
+    const struct nxw_result d = run(&c);
+    assert_near(100.0 * (a.escaped_mol - d.escaped_mol) / a.fed_mol, 0.0, 0.01);
+    assert_near(100.0 * (a.kept_mol - d.kept_mol) / a.fed_mol, 0.0, 0.01);
+}
+
+/* Signs of common practice, no source: air swept through lowers the catch; ice lowers the escape
+ * and leaves more nitrous acid in plain water. */
+static void test_signs(void **state)
+{
+    (void)state;
+    struct nxw_case c = base();
+    const struct nxw_result plain = run(&c);
+    c.carrier.gas = NXW_GAS_AIR;
+    c.carrier.flow_mol_s = 1e-3;
+    c.carrier.until_s = 2700.0;
+    const struct nxw_result swept = run(&c);
+    assert_true(swept.escaped_mol > 3.0 * plain.escaped_mol);
+    c = base();
+    c.stages[0].bath = NXW_BATH_ICE_WATER;
+    c.stages[0].ice_kg = 2.0;
+    c.stages[0].UA_W_K = 4.0;
+    const struct nxw_result iced = run(&c);
+    assert_true(iced.escaped_mol < 0.8 * plain.escaped_mol);
+    assert_true(iced.stages[0].nitrous_acid_mol > plain.stages[0].nitrous_acid_mol);
+    assert_true(iced.stages[0].ice_melted_kg > 0.0);
+}
+
+/* Element balance of the acid-vapour and metal sources, and an impossible case. */
+static void test_sources(void **state)
+{
+    (void)state;
+    struct nxw_case c = base();
+    c.source.kind = NXW_SOURCE_ACID_VAPOUR;
+    c.source.acid_made_mol = 0.6;
+    c.source.decomposed_fraction = 0.35;
+    struct nxw_result r = run(&c);
+    assert_near(r.fed_NO2_mol, 0.21, 1e-4);
+    assert_near(r.fed_O2_mol, 0.25 * 0.21, 1e-4);
+    assert_near(r.receiver_HNO3_mol + r.fed_HNO3_mol + 0.21, 0.6, 1e-4);
+    c.source.kind = NXW_SOURCE_METAL;
+    c.source.metal_mol = 0.3;
+    c.source.metal_valence = 1.0;
+    c.source.NO2_route_fraction = 0.4;
+    r = run(&c);
+    assert_near(r.fed_NO2_mol, 0.12, 1e-4);
+    assert_near(r.fed_NO_mol, 0.06, 1e-4);
+    c.stages[0].liquid_m3 = 600e-6;
+    assert_int_equal(nxw_estimate(&c, NULL, NULL, &r), NXW_ERROR_CASE);
+    assert_string_equal(r.diagnosis.path, "train[1]");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_rich_feed),   cmocka_unit_test(test_peroxide),
+        cmocka_unit_test(test_adiabatic_rise), cmocka_unit_test(test_dry_air),
+        cmocka_unit_test(test_no_contact),  cmocka_unit_test(test_NO_dissolves_little),
+        cmocka_unit_test(test_convergence), cmocka_unit_test(test_signs),
+        cmocka_unit_test(test_sources)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
