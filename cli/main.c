@@ -1,139 +1,246 @@
-/* noxwash: the command. Result on stdout, everything else on stderr. */
+/* noxwash, the command: reads the command line, hands over, and looks whether all was written. */
 #include <stdio.h>
 #include <string.h>
 
-#include "case_file.h"
+#include "constants_command.h"
+#include "estimate_command.h"
 #include "new_case.h"
 #include "noxwash.h"
-#include "report.h"
-#include "resolved.h"
+#include "options.h"
+#include "tree.h"
 
-enum { EXIT_DONE = 0, EXIT_USAGE = 2, EXIT_CASE = 3, EXIT_SOLVER = 5, EXIT_WRITE = 6 };
+static enum nxw_exit new_command(const struct nxw_options *options);
+static enum nxw_exit help_command(const struct nxw_options *options);
 
-static const char USAGE[] =
-    "usage: noxwash estimate CASE [--json] [--why] [--quick] [--check] [--resolved]\n"
-    "       noxwash new 'acid vapour' | metal | metered | table\n"
-    "       noxwash constants [KEY]\n"
-    "       noxwash --version\n"
-    "\n"
-    "estimate   what the washing bottle of a case file keeps and what escapes\n"
-    "  --json      the result as one JSON document\n"
-    "  --why       where the escaped grams come from\n"
-    "  --quick     without the what-if runs\n"
-    "  --check     read and judge the case, do not run it\n"
-    "  --resolved  print the case with every default\n"
-    "new        a commented starter case of that kind\n"
-    "constants  constants in use: value, unit, range, how known, source\n";
+static const struct command {
+    const char *name, *operands, *text;
+    size_t least, most; /* operands */
+    enum nxw_exit (*run)(const struct nxw_options *options);
+} COMMANDS[] = {
+    {"estimate", "CASE", "run a case: what is kept, what escapes, and what to change", 1, 1,
+     nxw_estimate_command},
+    {"new", "KIND", "print a starter case: acid vapour, metal, metered or table", 1, 2,
+     new_command},
+    {"constants", "[KEY]", "print the constants in use and what they rest on", 0, 1,
+     nxw_constants_command},
+    {"help", "[COMMAND]", "print this", 0, 1, help_command},
+};
+enum { N_COMMANDS = sizeof COMMANDS / sizeof COMMANDS[0] };
 
-static int constants(const char *key)
+enum { ESTIMATE = 1 << 0, NEW = 1 << 1, CONSTANTS = 1 << 2, HELP = 1 << 3 };
+
+/* The one table of options: parsing and help both read it. */
+static const struct option {
+    unsigned commands; /* bits in the order of COMMANDS */
+    const char *name, *argument;
+    size_t offset; /* in struct nxw_options: bool, or const char * with an argument */
+    const char *text;
+} OPTIONS[] = {
+#define FLAG(member) NULL, offsetof(struct nxw_options, member)
+#define TEXT(member, argument) argument, offsetof(struct nxw_options, member)
+    {ESTIMATE | CONSTANTS, "--json", FLAG(json), "print one JSON document"},
+    {ESTIMATE, "--series", TEXT(series, "FILE"), "write the time series to FILE as CSV"},
+    {ESTIMATE, "--why", FLAG(why), "all the ways it escaped, and what helps"},
+    {ESTIMATE, "--worst-case", FLAG(worst_case), "also with every constant at its bad end (slow)"},
+    {ESTIMATE, "--against", TEXT(against, "OTHER"), "differences to another case"},
+    {ESTIMATE, "--check", FLAG(check), "read and judge the case, run nothing"},
+    {ESTIMATE, "--resolved", FLAG(resolved), "print the case with every default, run nothing"},
+    {ESTIMATE, "--quick", FLAG(quick), "leave out the runs with peroxide, ice, a bigger bottle"},
+    {ESTIMATE, "--strict", FLAG(strict), "exit 4 when the case leaves the valid range"},
+    {ESTIMATE, "--quiet", FLAG(quiet), "no progress on the terminal"},
+    {NEW, "--table", FLAG(table), "print the CSV table that the kind 'table' names instead"},
+    {ESTIMATE | NEW | CONSTANTS | HELP, "--help", FLAG(help), "print help"},
+#undef FLAG
+#undef TEXT
+};
+enum { N_OPTIONS = sizeof OPTIONS / sizeof OPTIONS[0] };
+
+static const struct command *find_command(const char *word)
 {
-    static const char *const known[] = {"published", "from memory", "computed", "judgement"};
-    size_t shown = 0;
-    printf("constants version %s, hash %s\n", nxw_parameter_version(), nxw_parameter_hash());
-    for (size_t i = 0; i < nxw_parameter_count(); i++) {
-        const struct nxw_parameter_record *r = nxw_parameter_record(i);
-        if (key != NULL && strcmp(key, r->key) != 0)
+    for (size_t i = 0; i < N_COMMANDS; i++)
+        if (strcmp(COMMANDS[i].name, word) == 0)
+            return &COMMANDS[i];
+    return NULL;
+}
+
+static void print_general_help(FILE *out)
+{
+    (void)fputs("noxwash: what a gas-washing bottle makes of brown nitrogen-oxide gas\n\n"
+                "usage: noxwash COMMAND [OPTIONS] ...\n\n",
+                out);
+    for (size_t i = 0; i < N_COMMANDS; i++)
+        (void)fprintf(out, "  %-10s %-10s %s\n", COMMANDS[i].name, COMMANDS[i].operands,
+                      COMMANDS[i].text);
+    (void)fputs("\n  noxwash COMMAND --help   the options of a command\n"
+                "  noxwash --version        version\n\n"
+                "A first run:\n"
+                "  noxwash new acid-vapour > still.yaml\n"
+                "  noxwash estimate still.yaml\n\n"
+                "exit codes: 0 done, 2 usage, 3 bad case, 4 outside the valid range with\n"
+                "  --strict, 5 solver, 6 read or write, 70 internal fault, 130 interrupted\n",
+                out);
+}
+
+static void print_command_help(FILE *out, const struct command *command)
+{
+    (void)fprintf(out, "usage: noxwash %s [OPTIONS] %s\n\n%s\n\n", command->name,
+                  command->operands, command->text);
+    const unsigned bit = 1u << (unsigned)(command - COMMANDS);
+    for (size_t i = 0; i < N_OPTIONS; i++) {
+        if ((OPTIONS[i].commands & bit) == 0)
             continue;
-        printf("%-24s %12.6g %-18s  %.4g to %.4g  %s: %s%s%s\n", r->key, r->value, r->unit, r->low,
-               r->high, known[r->known], r->source, r->note[0] != '\0' ? "; " : "", r->note);
-        shown++;
+        char words[32];
+        (void)snprintf(words, sizeof words, "%s%s%s", OPTIONS[i].name,
+                       OPTIONS[i].argument != NULL ? " " : "",
+                       OPTIONS[i].argument != NULL ? OPTIONS[i].argument : "");
+        (void)fprintf(out, "  %-18s %s\n", words, OPTIONS[i].text);
     }
-    if (shown == 0) {
-        fprintf(stderr, "noxwash: no constant '%s'; 'noxwash constants' lists them\n", key);
-        return EXIT_USAGE;
-    }
-    return EXIT_DONE;
 }
 
-static int estimate(int argc, char **argv)
+static enum nxw_exit unknown_word(const char *what, const char *word,
+                                  const char *const *candidates, size_t n)
 {
-    const char *path = NULL;
-    bool json = false, why = false, quick = false, check = false, resolved = false;
-    for (int i = 0; i < argc; i++) {
-        if (strcmp(argv[i], "--json") == 0)
-            json = true;
-        else if (strcmp(argv[i], "--why") == 0)
-            why = true;
-        else if (strcmp(argv[i], "--quick") == 0)
-            quick = true;
-        else if (strcmp(argv[i], "--check") == 0)
-            check = true;
-        else if (strcmp(argv[i], "--resolved") == 0)
-            resolved = true;
-        else if (argv[i][0] == '-' || path != NULL) {
-            fprintf(stderr, "noxwash: '%s' is not understood here\n%s", argv[i], USAGE);
-            return EXIT_USAGE;
-        } else
-            path = argv[i];
-    }
-    if (path == NULL) {
-        fprintf(stderr, "noxwash: estimate needs a case file\n%s", USAGE);
-        return EXIT_USAGE;
-    }
-    static struct nxw_case c;
-    static struct nxw_case_notes notes;
-    static struct nxw_result r;
-    struct nxw_fault_list faults = {0};
-    const int status = nxw_case_file_read(path, &c, &notes, &faults);
-    if (status != 0) {
-        nxw_faults_print(stderr, path, &faults);
-        nxw_fault_list_free(&faults);
-        return status;
-    }
-    nxw_fault_list_free(&faults);
-    if (check)
-        return EXIT_DONE;
-    if (resolved)
-        return nxw_resolved_print(stdout, &c, &notes, NULL) ? EXIT_DONE : EXIT_WRITE;
-    const enum nxw_status run = nxw_estimate(&c, NULL, NULL, &r);
-    if (run < 0) {
-        fprintf(stderr, "noxwash: %s: %s %s\n", nxw_status_text(run), r.diagnosis.path,
-                r.diagnosis.text);
-        return run == NXW_ERROR_CASE ? EXIT_CASE : EXIT_SOLVER;
-    }
-    if (json)
-        return nxw_report_json(stdout, &c, &notes, &r) ? EXIT_DONE : EXIT_WRITE;
-    nxw_report_text(stdout, &c, &notes, &r, why);
-    if (!quick)
-        nxw_report_verdict(stdout, &c, &r);
-    nxw_report_cautions(stdout);
-    return EXIT_DONE;
+    const char *near = nxw_nearest_word(word, candidates, n);
+    (void)fprintf(stderr, "noxwash: unknown %s '%s'%s%s%s\n", what, word,
+                  near != NULL ? "; did you mean '" : "", near != NULL ? near : "",
+                  near != NULL ? "'?" : "; see noxwash --help");
+    return NXW_EXIT_USAGE;
 }
 
-static int command(int argc, char **argv)
+static enum nxw_exit unknown_command(const char *word)
+{
+    const char *words[N_COMMANDS];
+    for (size_t i = 0; i < N_COMMANDS; i++)
+        words[i] = COMMANDS[i].name;
+    return unknown_word("command", word, words, N_COMMANDS);
+}
+
+static enum nxw_exit help_command(const struct nxw_options *options)
+{
+    if (options->n_operands == 0) {
+        print_general_help(stdout);
+        return NXW_EXIT_DONE;
+    }
+    const struct command *command = find_command(options->operands[0]);
+    if (command == NULL)
+        return unknown_command(options->operands[0]);
+    print_command_help(stdout, command);
+    return NXW_EXIT_DONE;
+}
+
+static enum nxw_exit new_command(const struct nxw_options *options)
+{
+    static const char *const kinds[] = {"acid vapour", "metal", "metered", "table"};
+    char word[64];
+    enum nxw_source_kind kind;
+    (void)snprintf(word, sizeof word, "%s%s%s", options->operands[0],
+                   options->n_operands > 1 ? " " : "",
+                   options->n_operands > 1 ? options->operands[1] : "");
+    if (!nxw_new_case_kind(word, &kind))
+        return unknown_word("kind", word, kinds, sizeof kinds / sizeof kinds[0]);
+    if (options->table && kind != NXW_SOURCE_TABLE) {
+        (void)fputs("noxwash: --table goes with the kind 'table' only\n", stderr);
+        return NXW_EXIT_USAGE;
+    }
+    (void)fputs(options->table ? nxw_new_case_table_text() : nxw_new_case_text(kind), stdout);
+    if (kind == NXW_SOURCE_TABLE && !options->table)
+        (void)fprintf(stderr, "the table it names: noxwash new table --table > %s\n",
+                      nxw_new_case_table_name);
+    return NXW_EXIT_DONE;
+}
+
+/* One option of the command line; 0 good, else the exit code. */
+static enum nxw_exit take_option(const struct command *command, int argc, char **argv, int *at,
+                                 struct nxw_options *options)
+{
+    const unsigned bit = 1u << (unsigned)(command - COMMANDS);
+    const char *word = argv[*at];
+    const char *equals = strchr(word, '=');
+    const size_t length = equals != NULL ? (size_t)(equals - word) : strlen(word);
+    const char *words[N_OPTIONS];
+    size_t n = 0;
+    for (size_t i = 0; i < N_OPTIONS; i++) {
+        const struct option *o = &OPTIONS[i];
+        if ((o->commands & bit) == 0)
+            continue;
+        words[n++] = o->name;
+        if (strlen(o->name) != length || strncmp(o->name, word, length) != 0)
+            continue;
+        void *place = (char *)options + o->offset;
+        if (o->argument == NULL && equals != NULL) {
+            (void)fprintf(stderr, "noxwash: %s takes no value\n", o->name);
+            return NXW_EXIT_USAGE;
+        }
+        if (o->argument == NULL) {
+            *(bool *)place = true;
+            return NXW_EXIT_DONE;
+        }
+        const char *value = equals != NULL ? equals + 1 : *at + 1 < argc ? argv[++*at] : "";
+        if (value[0] == '\0') {
+            (void)fprintf(stderr, "noxwash: %s needs a %s\n", o->name, o->argument);
+            return NXW_EXIT_USAGE;
+        }
+        *(const char **)place = value;
+        return NXW_EXIT_DONE;
+    }
+    return unknown_word("option", word, words, n);
+}
+
+static enum nxw_exit parse_and_run(const struct command *command, int argc, char **argv)
+{
+    struct nxw_options options = {0};
+    bool only_operands = false;
+    for (int i = 2; i < argc; i++) {
+        if (!only_operands && strcmp(argv[i], "--") == 0) {
+            only_operands = true;
+        } else if (!only_operands && argv[i][0] == '-' && argv[i][1] != '\0') {
+            const enum nxw_exit code = take_option(command, argc, argv, &i, &options);
+            if (code != NXW_EXIT_DONE)
+                return code;
+        } else if (options.n_operands == command->most) {
+            (void)fprintf(stderr, "noxwash: '%s' is one too many for %s\n", argv[i],
+                          command->name);
+            return NXW_EXIT_USAGE;
+        } else
+            options.operands[options.n_operands++] = argv[i];
+    }
+    if (options.help) {
+        print_command_help(stdout, command);
+        return NXW_EXIT_DONE;
+    }
+    if (options.n_operands < command->least) {
+        (void)fprintf(stderr, "noxwash: %s needs %s; see noxwash %s --help\n", command->name,
+                      command->operands, command->name);
+        return NXW_EXIT_USAGE;
+    }
+    return command->run(&options);
+}
+
+static enum nxw_exit run(int argc, char **argv)
 {
     if (argc < 2) {
-        fputs(USAGE, stderr);
-        return EXIT_USAGE;
+        print_general_help(stderr);
+        return NXW_EXIT_USAGE;
     }
-    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "help") == 0) {
-        fputs(USAGE, stdout);
-        return EXIT_DONE;
+    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
+        print_general_help(stdout);
+        return NXW_EXIT_DONE;
     }
     if (strcmp(argv[1], "--version") == 0) {
-        printf("noxwash %s, commit %s, constants %s (%s)\n", nxw_version(), nxw_commit(),
-               nxw_parameter_version(), nxw_parameter_hash());
-        return EXIT_DONE;
+        (void)fprintf(stdout, "noxwash %s (%s), constants %s\n", nxw_version(), nxw_commit(),
+                      nxw_parameter_version());
+        return NXW_EXIT_DONE;
     }
-    if (strcmp(argv[1], "estimate") == 0)
-        return estimate(argc - 2, argv + 2);
-    if (strcmp(argv[1], "constants") == 0 && argc <= 3)
-        return constants(argc == 3 ? argv[2] : NULL);
-    enum nxw_source_kind kind;
-    if (strcmp(argv[1], "new") == 0 && argc == 3 && nxw_new_case_kind(argv[2], &kind)) {
-        fputs(nxw_new_case_text(kind), stdout);
-        return EXIT_DONE;
-    }
-    fprintf(stderr, "noxwash: '%s' is not understood\n%s", argv[1], USAGE);
-    return EXIT_USAGE;
+    const struct command *command = find_command(argv[1]);
+    return command != NULL ? parse_and_run(command, argc, argv) : unknown_command(argv[1]);
 }
 
 int main(int argc, char **argv)
 {
-    const int code = command(argc, argv);
-    if (fflush(stdout) != 0 || ferror(stdout)) {
-        fputs("noxwash: the output could not be written\n", stderr);
-        return EXIT_WRITE;
+    enum nxw_exit code = run(argc, argv);
+    if ((fflush(stdout) != 0 || ferror(stdout) != 0) && code == NXW_EXIT_DONE) {
+        (void)fputs("noxwash: standard output could not be written\n", stderr);
+        code = NXW_EXIT_IO;
     }
-    return code;
+    return (int)code;
 }

@@ -53,8 +53,11 @@ static const char *event_text(enum nxw_event_kind kind)
 static void escaped_line(FILE *out, const char *name, double mol, double g_mol,
                          const struct nxw_result *r)
 {
-    fprintf(out, "    as %-22s about %8.2g g   %6.2g %% of N\n", name, mol * g_mol,
-            percent(mol, r));
+    if (mol * g_mol < 1e-4)
+        fprintf(out, "    as %-22s less than 0.0001 g\n", name);
+    else
+        fprintf(out, "    as %-22s about %8.2g g   %6.2g %% of N\n", name, mol * g_mol,
+                percent(mol, r));
 }
 
 static void stage_text(FILE *out, const struct nxw_case *in, const struct nxw_result *r, size_t i)
@@ -70,8 +73,11 @@ static void stage_text(FILE *out, const struct nxw_case *in, const struct nxw_re
             100.0 * s->acid_mass_fraction, s->acid_mol_m3 * 1e-3);
     fprintf(out, "  hydrometer will read      %8.3f g/cm3 at %.1f degC, %.3f g/cm3 at 20 degC\n",
             s->density_kg_m3 * 1e-3, s->temperature_K - 273.15, s->density_reference_kg_m3 * 1e-3);
-    fprintf(out, "  nitrous acid left         %8.2g g HNO2 (part of it leaves on warming)\n",
-            s->nitrous_acid_mol * G_HNO2);
+    if (s->nitrous_acid_mol * G_HNO2 < 1e-4)
+        fprintf(out, "  nitrous acid left             none\n");
+    else
+        fprintf(out, "  nitrous acid left         %8.2g g HNO2 (part of it leaves on warming)\n",
+                s->nitrous_acid_mol * G_HNO2);
     if (s->peroxide_start_mol > 0.0)
         fprintf(out, "  peroxide used, left       %8.2g g, %.2g g H2O2\n",
                 (s->peroxide_start_mol - s->peroxide_mol) * 34.014, s->peroxide_mol * 34.014);
@@ -85,10 +91,18 @@ static void stage_text(FILE *out, const struct nxw_case *in, const struct nxw_re
                 1e3 * s->bubble_diameter_m, 1e3 * s->depth_m);
 }
 
+static void why_line(FILE *out, double mol, const char *text)
+{
+    const double g = 14.007 * mol;
+    if (g >= 1e-4)
+        fprintf(out, "  %9.2g g  %s\n", g, text);
+}
+
 void nxw_report_text(FILE *out, const struct nxw_case *in, const struct nxw_case_notes *notes,
                      const struct nxw_result *r, bool why)
 {
-    fprintf(out, "%s\n", in->name);
+    fprintf(out, "estimate of %s, constants %s (%s)\n", in->name, nxw_parameter_version(),
+            nxw_parameter_hash());
     if (notes->n_overrides > 0)
         fprintf(out, "(%zu constants are set by the case)\n", notes->n_overrides);
     fprintf(out, "\nnitrogen (N)\n");
@@ -109,9 +123,9 @@ void nxw_report_text(FILE *out, const struct nxw_case *in, const struct nxw_case
         stage_text(out, in, r, i);
 
     fprintf(out, "\nat the vent (always lead it into a working hood)\n");
-    fprintf(out, "  NO2 at the peak, best 15 min kept out: %.2g mg/min, mean %.2g mg/min\n",
+    fprintf(out, "  NO2 at the peak %.2g mg/min, worst 15-minute mean %.2g mg/min\n",
             r->vent_peak_NO2_kg_s * 6e7, r->vent_mean15_NO2_kg_s * 6e7);
-    fprintf(out, "  NO  at the peak, worst 15 min: %.2g mg/min, mean %.2g mg/min\n",
+    fprintf(out, "  NO  at the peak %.2g mg/min, worst 15-minute mean %.2g mg/min\n",
             r->vent_peak_NO_kg_s * 6e7, r->vent_mean15_NO_kg_s * 6e7);
     if (in->hood_flow_m3_s > 0.0)
         fprintf(out, "  in the hood: NO2 %.2g ppm, NO %.2g ppm at the peak\n",
@@ -125,18 +139,14 @@ void nxw_report_text(FILE *out, const struct nxw_case *in, const struct nxw_case
     if (!why)
         return;
     const struct nxw_why *w = &r->why;
-    fprintf(out, "\nwhy it escaped, g N\n");
-    fprintf(out, "  %9.2g g  NO that found no oxygen, or no time\n",
-            14.007 * w->NO_never_oxidised_mol);
-    fprintf(out, "  %9.2g g  NO given back by nitrous acid\n", 14.007 * w->NO_given_back_mol);
-    fprintf(out, "  %9.2g g  of that kind, after the peroxide was spent\n",
-            14.007 * w->NO_given_back_peroxide_spent_mol);
-    fprintf(out, "  %9.2g g  NO2 too dilute for a quick uptake\n", 14.007 * w->NO2_too_dilute_mol);
-    fprintf(out, "  %9.2g g  NO2 whose path through the liquid was too short\n",
-            14.007 * w->NO2_path_too_short_mol);
-    fprintf(out, "  %9.2g g  NO2 formed above the liquid and swept out\n",
-            14.007 * w->NO2_reformed_swept_mol);
-    fprintf(out, "  %9.2g g  vapour of nitrous and nitric acid\n", 14.007 * w->acid_vapour_mol);
+    fprintf(out, "\nwhy it escaped (grams of N; the parts add up to what escaped)\n");
+    why_line(out, w->NO_never_oxidised_mol, "NO that found no oxygen, or no time");
+    why_line(out, w->NO_given_back_mol, "NO given back by nitrous acid");
+    why_line(out, w->NO_given_back_peroxide_spent_mol, "the same, after the peroxide was spent");
+    why_line(out, w->NO2_too_dilute_mol, "NO2 too dilute for a quick uptake");
+    why_line(out, w->NO2_path_too_short_mol, "NO2 whose path through the liquid was too short");
+    why_line(out, w->NO2_reformed_swept_mol, "NO2 formed above the liquid and swept out");
+    why_line(out, w->acid_vapour_mol, "vapour of nitrous and nitric acid");
 }
 
 static bool run(const struct nxw_case *c, struct nxw_result *r)

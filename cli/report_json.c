@@ -1,84 +1,382 @@
-#include <jansson.h>
+#include "report_json.h"
+
 #include <math.h>
 
-#include "report.h"
+#include "case_fields.h"
+#include "cautions.h"
+#include "exposure_limits.h"
+#include "json_out.h"
+#include "report_words.h"
 
-/* Sets a number; what is not a number is left out. */
-static bool number(json_t *object, const char *key, double value)
-{
-    return !isfinite(value) || json_object_set_new(object, key, json_real(value)) == 0;
-}
+#define NUMBER(object, name, value) nxw_json_number(j, object, name, value)
+#define MEMBER(object, from, name) nxw_json_number(j, object, #name, (from)->name)
 
-static bool stage_json(json_t *list, const struct nxw_stage_result *s)
+static json_t *program(struct nxw_json *j)
 {
-    json_t *o = json_object();
-    bool ok = o != NULL;
-    ok = ok && number(o, "nitrate_mol", s->nitrate_mol);
-    ok = ok && number(o, "nitrous_acid_mol", s->nitrous_acid_mol);
-    ok = ok && number(o, "peroxide_mol", s->peroxide_mol);
-    ok = ok && number(o, "liquid_m3", s->liquid_m3);
-    ok = ok && number(o, "density_kg_m3", s->density_kg_m3);
-    ok = ok && number(o, "strength_wt_pct", 100.0 * s->acid_mass_fraction);
-    ok = ok && number(o, "temperature_K", s->temperature_K);
-    ok = ok && number(o, "peak_temperature_K", s->peak_temperature_K);
-    ok = ok && number(o, "ice_melted_kg", s->ice_melted_kg);
-    return json_array_append_new(list, o) == 0 && ok;
-}
-
-static json_t *result_json(const struct nxw_result *r, bool *ok)
-{
-    json_t *o = json_object();
-    *ok = o != NULL;
-    *ok = *ok && number(o, "fed_mol", r->fed_mol);
-    *ok = *ok && number(o, "kept_mol", r->kept_mol);
-    *ok = *ok && number(o, "kept_HNO3_g", r->kept_mol * 63.012);
-    *ok = *ok && number(o, "held_mol", r->held_mol);
-    *ok = *ok && number(o, "escaped_mol", r->escaped_mol);
-    *ok = *ok && number(o, "escaped_NO_mol", r->escaped_NO_mol);
-    *ok = *ok && number(o, "escaped_NO2_mol", r->escaped_NO2_mol);
-    *ok = *ok && number(o, "escaped_HNO2_mol", r->escaped_HNO2_mol);
-    *ok = *ok && number(o, "escaped_HNO3_mol", r->escaped_HNO3_mol);
-    *ok = *ok && number(o, "in_flight_mol", r->in_flight_mol);
-    *ok = *ok && number(o, "nitrogen_closure", r->nitrogen_closure);
-    *ok = *ok && number(o, "receiver_HNO3_mol", r->receiver_HNO3_mol);
-    *ok = *ok && number(o, "end_s", r->end_s);
+    json_t *o = nxw_json_object(j);
+    nxw_json_text(j, o, "version", nxw_version());
+    nxw_json_text(j, o, "commit", nxw_commit());
     return o;
 }
 
-bool nxw_report_json(FILE *out, const struct nxw_case *in, const struct nxw_case_notes *notes,
-                     const struct nxw_result *r)
+static json_t *constants(struct nxw_json *j, const struct nxw_report *report)
 {
-    json_t *all = json_object(), *stages = json_array(), *overrides = json_array();
-    bool ok = all != NULL && stages != NULL && overrides != NULL, result_ok;
-    for (size_t i = 0; i < notes->n_overrides && ok; i++)
-        ok = json_array_append_new(overrides, json_string(nxw_parameter_record(notes->overrides[i])
-                                                              ->key)) == 0;
-    for (size_t i = 0; i < r->n_stages && ok; i++)
-        ok = stage_json(stages, &r->stages[i]);
-    json_t *result = result_json(r, &result_ok);
-    ok = json_object_set_new(all, "schema", json_integer(1)) == 0 && ok && result_ok;
-    ok = json_object_set_new(all, "program",
-                             json_pack("{s:s, s:s}", "version", nxw_version(), "commit",
-                                       nxw_commit())) == 0 && ok;
-    ok = json_object_set_new(all, "constants",
-                             json_pack("{s:s, s:s, s:o}", "version", nxw_parameter_version(),
-                                       "hash", nxw_parameter_hash(), "overrides", overrides)) == 0 &&
-         ok;
-    ok = json_object_set_new(all, "case", json_pack("{s:s}", "name", in->name)) == 0 && ok;
-    ok = json_object_set_new(all, "result", result) == 0 && ok;
-    ok = json_object_set_new(all, "stages", stages) == 0 && ok;
-    ok = json_object_set_new(all, "warnings", json_integer((json_int_t)r->warnings)) == 0 && ok;
-    ok = json_object_set_new(all, "cautions",
-                             json_string("An estimate only. Work in a hood, never close the train; "
-                                         "local law and a qualified person decide.")) == 0 && ok;
-    ok = json_object_set_new(all, "statistics",
-                             json_pack("{s:I, s:I, s:I, s:f}", "steps",
-                                       (json_int_t)r->statistics.steps, "right_hand_sides",
-                                       (json_int_t)r->statistics.rhs, "jacobians",
-                                       (json_int_t)r->statistics.jacobians, "ms",
-                                       r->statistics.processor_ms)) == 0 && ok;
-    if (ok)
-        ok = json_dumpf(all, out, JSON_INDENT(2)) == 0 && fputc('\n', out) != EOF;
-    json_decref(all);
-    return ok;
+    json_t *o = nxw_json_object(j), *overrides = nxw_json_object(j);
+    nxw_json_text(j, o, "version", nxw_parameter_version());
+    nxw_json_text(j, o, "hash", nxw_parameter_hash());
+    nxw_json_integer(j, o, "count", (long)nxw_parameter_count());
+    nxw_json_integer(j, o, "from_memory_or_judgement", (long)nxw_unproven_constants());
+    for (size_t i = 0; i < report->notes->n_overrides; i++) {
+        const size_t index = report->notes->overrides[i];
+        NUMBER(overrides, nxw_parameter_record(index)->key,
+               report->in->parameters.value[index]);
+    }
+    nxw_json_put(j, o, "overrides", overrides);
+    return o;
+}
+
+static json_t *carrier(struct nxw_json *j, const struct nxw_carrier *c)
+{
+    json_t *o = nxw_json_object(j);
+    nxw_json_text(j, o, "gas", nxw_words_gas[c->gas]);
+    MEMBER(o, c, flow_mol_s);
+    MEMBER(o, c, from_s);
+    MEMBER(o, c, until_s); /* null: to the end */
+    return o;
+}
+
+static json_t *source(struct nxw_json *j, const struct nxw_report *report)
+{
+    const struct nxw_source *s = &report->in->source;
+    json_t *o = nxw_json_object(j);
+    nxw_json_text(j, o, "kind", nxw_words_source[s->kind]);
+    nxw_json_text(j, o, "shape", nxw_words_shape[s->shape]);
+    MEMBER(o, s, duration_s);
+    MEMBER(o, s, temperature_K);
+    switch (s->kind) {
+    case NXW_SOURCE_ACID_VAPOUR:
+        MEMBER(o, s, acid_made_mol);
+        MEMBER(o, s, decomposed_fraction);
+        MEMBER(o, s, condenser_temperature_K);
+        MEMBER(o, s, condensate_mass_fraction);
+        break;
+    case NXW_SOURCE_METAL:
+        nxw_json_text(j, o, "metal", report->notes->metal);
+        MEMBER(o, s, metal_mol);
+        MEMBER(o, s, metal_valence);
+        MEMBER(o, s, NO2_route_fraction);
+        break;
+    case NXW_SOURCE_METERED:
+        MEMBER(o, s, flow_mol_s);
+        MEMBER(o, s, NO2_fraction);
+        MEMBER(o, s, NO_fraction);
+        MEMBER(o, s, O2_fraction);
+        break;
+    case NXW_SOURCE_TABLE:
+        nxw_json_text(j, o, "file", report->notes->source_file);
+        break;
+    }
+    nxw_json_integer(j, o, "rows", (long)s->n_rows);
+    return o;
+}
+
+static json_t *stage_case(struct nxw_json *j, const struct nxw_report *report, size_t i)
+{
+    const struct nxw_stage *s = &report->in->stages[i];
+    json_t *o = nxw_json_object(j);
+    nxw_json_text(j, o, "kind", nxw_words_stage[s->kind]);
+    nxw_json_text(j, o, "glass", report->notes->glass[i]);
+    MEMBER(o, s, volume_m3);
+    MEMBER(o, s, inner_diameter_m);
+    MEMBER(o, s, wall_thickness_m);
+    if (s->kind == NXW_STAGE_BOTTLE) {
+        MEMBER(o, s, liquid_m3);
+        MEMBER(o, s, acid_mass_fraction);
+        MEMBER(o, s, peroxide_mass_fraction);
+        MEMBER(o, s, strong_acid_mol_m3);
+        MEMBER(o, s, liquid_temperature_K); /* null: the bath's */
+        nxw_json_text(j, o, "tip", nxw_words_tip[s->tip]);
+        MEMBER(o, s, bore_m);
+        MEMBER(o, s, holes);
+        MEMBER(o, s, frit_diameter_m);
+        MEMBER(o, s, bubble_diameter_m);
+        MEMBER(o, s, tip_clearance_m);
+        MEMBER(o, s, depth_m); /* null: from level and clearance */
+    }
+    nxw_json_text(j, o, "bath", nxw_words_bath[s->bath]);
+    MEMBER(o, s, bath_temperature_K);
+    MEMBER(o, s, ice_kg);
+    MEMBER(o, s, bath_water_kg);
+    nxw_json_flag(j, o, "bath_stirred", s->bath_stirred);
+    MEMBER(o, s, UA_W_K);
+    nxw_json_put(j, o, "bleed", carrier(j, &s->bleed));
+    return o;
+}
+
+static json_t *resolved_case(struct nxw_json *j, const struct nxw_report *report)
+{
+    const struct nxw_case *in = report->in;
+    json_t *o = nxw_json_object(j), *train = nxw_json_array(j);
+    nxw_json_text(j, o, "path", report->path);
+    nxw_json_text(j, o, "name", in->name);
+    nxw_json_put(j, o, "source", source(j, report));
+    nxw_json_put(j, o, "carrier", carrier(j, &in->carrier));
+    for (size_t i = 0; i < in->n_stages; i++)
+        nxw_json_add(j, train, stage_case(j, report, i));
+    nxw_json_put(j, o, "train", train);
+    MEMBER(o, in, vent_bore_m);
+    MEMBER(o, in, vent_length_m);
+    nxw_json_flag(j, o, "vent_closed", in->vent_closed);
+    MEMBER(o, in, hood_flow_m3_s);
+    MEMBER(o, in, standing_s);
+    MEMBER(o, in, surroundings_temperature_K);
+    MEMBER(o, in, surroundings_pressure_Pa);
+    MEMBER(o, in, vessel_volume_m3);
+    MEMBER(o, in, vessel_hot_K);
+    MEMBER(o, in, vessel_cool_K);
+    MEMBER(o, in, relative_tolerance);
+    nxw_json_integer(j, o, "slices", (long)in->slices);
+    return o;
+}
+
+static void put_amounts(struct nxw_json *j, json_t *o, const struct nxw_result *r)
+{
+    double nitrous_mol = 0.0, used_mol = 0.0, left_mol = 0.0, melted_kg = 0.0;
+    for (size_t i = 0; i < r->n_stages; i++) {
+        nitrous_mol += r->stages[i].nitrous_acid_mol;
+        used_mol += r->stages[i].peroxide_start_mol - r->stages[i].peroxide_mol;
+        left_mol += r->stages[i].peroxide_mol;
+        melted_kg += r->stages[i].ice_start_kg > 0.0 ? r->stages[i].ice_melted_kg : 0.0;
+    }
+    MEMBER(o, r, fed_mol);
+    MEMBER(o, r, fed_NO_mol);
+    MEMBER(o, r, fed_NO2_mol);
+    MEMBER(o, r, fed_HNO2_mol);
+    MEMBER(o, r, fed_HNO3_mol);
+    MEMBER(o, r, fed_O2_mol);
+    MEMBER(o, r, kept_mol);
+    NUMBER(o, "kept_HNO3_g", r->kept_mol * NXW_MOLAR_MASS_HNO3_KG_MOL * 1e3);
+    NUMBER(o, "kept_fraction", r->kept_mol / r->fed_mol);
+    MEMBER(o, r, held_mol);
+    NUMBER(o, "nitrous_acid_mol", nitrous_mol);
+    MEMBER(o, r, escaped_mol);
+    NUMBER(o, "escaped_fraction", r->escaped_mol / r->fed_mol);
+    MEMBER(o, r, escaped_NO_mol);
+    MEMBER(o, r, escaped_NO2_mol);
+    MEMBER(o, r, escaped_HNO2_mol);
+    MEMBER(o, r, escaped_HNO3_mol);
+    NUMBER(o, "escaped_NO_g", r->escaped_NO_mol * NXW_MOLAR_MASS_NO_KG_MOL * 1e3);
+    NUMBER(o, "escaped_NO2_g", r->escaped_NO2_mol * NXW_MOLAR_MASS_NO2_KG_MOL * 1e3);
+    NUMBER(o, "escaped_HNO2_g", r->escaped_HNO2_mol * NXW_MOLAR_MASS_HNO2_KG_MOL * 1e3);
+    NUMBER(o, "escaped_HNO3_g", r->escaped_HNO3_mol * NXW_MOLAR_MASS_HNO3_KG_MOL * 1e3);
+    MEMBER(o, r, in_flight_mol);
+    NUMBER(o, "peroxide_used_mol", used_mol);
+    NUMBER(o, "peroxide_left_mol", left_mol);
+    NUMBER(o, "ice_melted_kg", melted_kg);
+}
+
+static void put_vent(struct nxw_json *j, json_t *o, const struct nxw_result *r, bool has_hood)
+{
+    NUMBER(o, "vent_peak_NO_mg_min", r->vent_peak_NO_kg_s * 6e7);
+    NUMBER(o, "vent_peak_NO2_mg_min", r->vent_peak_NO2_kg_s * 6e7);
+    NUMBER(o, "vent_mean15_NO_mg_min", r->vent_mean15_NO_kg_s * 6e7);
+    NUMBER(o, "vent_mean15_NO2_mg_min", r->vent_mean15_NO2_kg_s * 6e7);
+    NUMBER(o, "vent_peak_NO_ppm", r->vent_peak_NO_fraction * 1e6);
+    NUMBER(o, "vent_peak_NO2_ppm", r->vent_peak_NO2_fraction * 1e6);
+    MEMBER(o, r, vent_time_above_s);
+    if (!has_hood)
+        return;
+    NUMBER(o, "hood_peak_NO_ppm", r->hood_peak_NO_fraction * 1e6);
+    NUMBER(o, "hood_peak_NO2_ppm", r->hood_peak_NO2_fraction * 1e6);
+    NUMBER(o, "hood_mean15_NO_ppm", r->hood_mean15_NO_fraction * 1e6);
+    NUMBER(o, "hood_mean15_NO2_ppm", r->hood_mean15_NO2_fraction * 1e6);
+}
+
+static json_t *result(struct nxw_json *j, const struct nxw_case *in, const struct nxw_result *r)
+{
+    json_t *o = nxw_json_object(j), *why = nxw_json_object(j);
+    nxw_json_integer(j, o, "status", (long)r->status);
+    nxw_json_text(j, o, "status_text", nxw_status_text(r->status));
+    MEMBER(o, r, end_s);
+    put_amounts(j, o, r);
+    MEMBER(o, r, nitrogen_closure);
+    MEMBER(o, r, oxygen_closure);
+    MEMBER(o, r, hydrogen_closure);
+    MEMBER(o, r, heat_closure);
+    const size_t i = nxw_first_bottle(in);
+    if (i < r->n_stages) { /* of the first bottle; the others: stages */
+        NUMBER(o, "strength_wt_pct", r->stages[i].acid_mass_fraction * 100.0);
+        NUMBER(o, "strength_mol_L", r->stages[i].acid_mol_m3 * 1e-3);
+        MEMBER(o, &r->stages[i], density_kg_m3);
+        MEMBER(o, &r->stages[i], density_reference_kg_m3);
+        MEMBER(o, &r->stages[i], liquid_m3);
+        MEMBER(o, &r->stages[i], peak_temperature_K);
+    }
+    MEMBER(o, r, receiver_HNO3_mol);
+    if (r->receiver_HNO3_mol > 0.0) {
+        MEMBER(o, r, receiver_mass_fraction);
+        NUMBER(o, "extra_yield_fraction", r->kept_mol / r->receiver_HNO3_mol);
+    }
+    put_vent(j, o, r, in->hood_flow_m3_s > 0.0);
+    for (size_t k = 0; k < NXW_WHY_COUNT; k++)
+        NUMBER(why, nxw_why_words[k].name, nxw_why_mol(&r->why, k));
+    nxw_json_put(j, o, "why", why);
+    return o;
+}
+
+static json_t *stage_result(struct nxw_json *j, const struct nxw_stage_result *s)
+{
+    json_t *o = nxw_json_object(j);
+    MEMBER(o, s, entered_NO_mol);
+    MEMBER(o, s, entered_NO2_mol);
+    MEMBER(o, s, entered_HNO2_mol);
+    MEMBER(o, s, entered_HNO3_mol);
+    MEMBER(o, s, left_NO_mol);
+    MEMBER(o, s, left_NO2_mol);
+    MEMBER(o, s, left_HNO2_mol);
+    MEMBER(o, s, left_HNO3_mol);
+    MEMBER(o, s, nitrate_start_mol);
+    MEMBER(o, s, nitrate_mol);
+    MEMBER(o, s, nitrous_acid_mol);
+    MEMBER(o, s, HOONO_mol);
+    MEMBER(o, s, NO_aq_mol);
+    MEMBER(o, s, NO2_aq_mol);
+    MEMBER(o, s, in_flight_mol);
+    MEMBER(o, s, peroxide_start_mol);
+    MEMBER(o, s, peroxide_mol);
+    MEMBER(o, s, peroxide_spent_at_s); /* null: never */
+    MEMBER(o, s, water_mol);
+    MEMBER(o, s, liquid_m3);
+    MEMBER(o, s, density_kg_m3);
+    MEMBER(o, s, density_reference_kg_m3);
+    NUMBER(o, "strength_wt_pct", s->acid_mass_fraction * 100.0);
+    NUMBER(o, "strength_mol_L", s->acid_mol_m3 * 1e-3);
+    MEMBER(o, s, temperature_K);
+    MEMBER(o, s, peak_temperature_K);
+    MEMBER(o, s, peak_at_s);
+    MEMBER(o, s, ice_start_kg);
+    MEMBER(o, s, ice_left_kg);
+    MEMBER(o, s, ice_melted_kg);
+    MEMBER(o, s, bubble_diameter_m);
+    MEMBER(o, s, bubble_residence_s);
+    MEMBER(o, s, depth_m);
+    MEMBER(o, s, peak_HNO2_mol_m3);
+    MEMBER(o, s, peak_NO2_headspace_fraction);
+    MEMBER(o, s, fizz_mol);
+    MEMBER(o, s, drawn_back_mol);
+    MEMBER(o, s, heat_lost_J);
+    MEMBER(o, s, heat_stored_J);
+    MEMBER(o, s, heat_booked_J);
+    return o;
+}
+
+static void put_lists(struct nxw_json *j, json_t *root, const struct nxw_result *r)
+{
+    json_t *stages = nxw_json_array(j), *events = nxw_json_array(j);
+    json_t *warnings = nxw_json_array(j), *cautions = nxw_json_array(j);
+    for (size_t i = 0; i < r->n_stages; i++)
+        nxw_json_add(j, stages, stage_result(j, &r->stages[i]));
+    for (size_t i = 0; i < r->n_events; i++) {
+        json_t *o = nxw_json_object(j);
+        const struct nxw_word *word = nxw_event_word(r->events[i].kind);
+        nxw_json_text(j, o, "kind", word->name);
+        nxw_json_text(j, o, "text", word->text);
+        nxw_json_integer(j, o, "stage", (long)r->events[i].stage + 1);
+        MEMBER(o, &r->events[i], time_s);
+        MEMBER(o, &r->events[i], value);
+        nxw_json_add(j, events, o);
+    }
+    for (size_t i = 0; i < NXW_WARNING_COUNT; i++) {
+        if ((r->warnings & (unsigned)nxw_warning_words[i].bit) == 0)
+            continue;
+        json_t *o = nxw_json_object(j);
+        nxw_json_text(j, o, "kind", nxw_warning_words[i].word.name);
+        nxw_json_text(j, o, "text", nxw_warning_words[i].word.text);
+        nxw_json_flag(j, o, "outside_valid_range", nxw_warning_words[i].outside);
+        nxw_json_add(j, warnings, o);
+    }
+    for (size_t i = 0; i < nxw_caution_count(); i++)
+        nxw_json_add(j, cautions, json_string(nxw_caution(i)));
+    nxw_json_put(j, root, "stages", stages);
+    nxw_json_put(j, root, "events", events);
+    nxw_json_put(j, root, "warnings", warnings);
+    nxw_json_put(j, root, "cautions", cautions);
+}
+
+static json_t *limits(struct nxw_json *j)
+{
+    struct nxw_exposure_limit all[NXW_EXPOSURE_LIMITS_MAX];
+    const size_t n = nxw_exposure_limits(all);
+    json_t *list = nxw_json_array(j);
+    for (size_t i = 0; i < n; i++) {
+        json_t *o = nxw_json_object(j);
+        nxw_json_text(j, o, "substance", all[i].substance);
+        nxw_json_text(j, o, "limit", all[i].name);
+        nxw_json_text(j, o, "averaging", all[i].averaging);
+        MEMBER(o, &all[i], ppm);
+        nxw_json_text(j, o, "source", all[i].source);
+        nxw_json_flag(j, o, "from_memory", all[i].memory);
+        nxw_json_add(j, list, o);
+    }
+    return list;
+}
+
+static json_t *statistics(struct nxw_json *j, const struct nxw_statistics *s)
+{
+    json_t *o = nxw_json_object(j);
+    nxw_json_integer(j, o, "steps", s->steps);
+    nxw_json_integer(j, o, "rhs", s->rhs);
+    nxw_json_integer(j, o, "jacobians", s->jacobians);
+    nxw_json_integer(j, o, "factorisations", s->factorisations);
+    nxw_json_integer(j, o, "newton_iterations", s->newton_iterations);
+    nxw_json_integer(j, o, "error_test_failures", s->error_test_failures);
+    MEMBER(o, s, processor_ms);
+    nxw_json_integer(j, o, "states", (long)s->states);
+    nxw_json_integer(j, o, "nonzeros", (long)s->nonzeros);
+    return o;
+}
+
+static void put_what_if(struct nxw_json *j, json_t *o, const char *key,
+                        const struct nxw_what_if *what)
+{
+    if (what->ran)
+        nxw_json_put(j, o, key, result(j, &what->in, &what->result));
+}
+
+static json_t *what_ifs(struct nxw_json *j, const struct nxw_what_ifs *w)
+{
+    json_t *o = nxw_json_object(j);
+    nxw_json_integer(j, o, "stage", (long)w->stage + 1);
+    MEMBER(o, w, peroxide_needed_kg);
+    MEMBER(o, w, peroxide_charged_kg);
+    put_what_if(j, o, "with_peroxide", &w->with_peroxide);
+    put_what_if(j, o, "without_peroxide", &w->without_peroxide);
+    put_what_if(j, o, "iced", &w->cooled);
+    put_what_if(j, o, "not_iced", &w->uncooled);
+    put_what_if(j, o, "twice_the_bottle", &w->bigger);
+    return o;
+}
+
+bool nxw_report_json(FILE *out, const struct nxw_report *report)
+{
+    struct nxw_json json = {false}, *j = &json;
+    json_t *root = nxw_json_object(j);
+    nxw_json_text(j, root, "schema", NXW_REPORT_SCHEMA);
+    nxw_json_put(j, root, "program", program(j));
+    nxw_json_put(j, root, "constants", constants(j, report));
+    nxw_json_put(j, root, "case", resolved_case(j, report));
+    nxw_json_put(j, root, "result", result(j, report->in, report->result));
+    if (report->what_ifs != NULL)
+        nxw_json_put(j, root, "what_if", what_ifs(j, report->what_ifs));
+    if (report->worst != NULL && report->worst->ran)
+        nxw_json_put(j, root, "worst_case",
+                     result(j, &report->worst->in, &report->worst->result));
+    if (report->other != NULL) {
+        nxw_json_text(j, root, "other_path", report->other_path);
+        nxw_json_put(j, root, "other", result(j, report->other_in, report->other));
+    }
+    put_lists(j, root, report->result);
+    nxw_json_put(j, root, "exposure_limits", limits(j));
+    nxw_json_put(j, root, "statistics", statistics(j, &report->result->statistics));
+    return nxw_json_print(j, out, root);
 }

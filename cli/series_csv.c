@@ -1,4 +1,3 @@
-#define _POSIX_C_SOURCE 200809L
 #include "series_csv.h"
 
 #include <errno.h>

@@ -7,7 +7,7 @@
 #include "memory.h"
 #include "solver.h"
 
-enum { RING = 4096 };
+enum { RING = 4096, STEPS_MAX = 20000 };
 
 struct watch { /* what is seen along the way */
     double peak_vent_kg_s[2], peak_fraction[2], mean15_kg_s[2], mean15_fraction[2];
@@ -427,13 +427,14 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
     const struct nxw_source_plan *source = &train->source;
     const double *x = run->x0;
     double t = 0.0;
+    long steps = 0;
     enum nxw_status status = NXW_OK;
     for (size_t b = 0; b <= source->n_breaks && status == NXW_OK; b++) {
         const double stop = b < source->n_breaks ? source->breaks_s[b] : source->end_s;
         if (b > 0 && nxw_solver_restart(run->solver) != NXW_OK)
             return NXW_ERROR_SOLVER;
         while (t < stop - 1e-9 * source->end_s) {
-            if (nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK)
+            if (steps++ > STEPS_MAX || nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK)
                 return NXW_ERROR_SOLVER;
             if (!nxw_train_rates(train, t, x, run->rate))
                 return NXW_ERROR_SOLVER;
@@ -525,7 +526,8 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
     } else {
         snprintf(r->diagnosis.text, sizeof r->diagnosis.text,
                  "the calculation could not be carried to its end (%s)",
-                 nxw_solver_reason(run->solver));
+                 nxw_solver_reason(run->solver)[0] != '\0' ? nxw_solver_reason(run->solver)
+                                                          : "too many steps");
         r->diagnosis.status = status;
     }
     nxw_solver_statistics(run->solver, &r->statistics);

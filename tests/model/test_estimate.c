@@ -109,7 +109,7 @@ static void test_dry_air(void **state)
     const double start = 250e-6 * 997.05 / 0.018015;
     assert_relative(start - r.stages[0].water_mol, 0.1452, 0.02);
     assert_near(r.fed_mol, 0.0, 1e-15);
-    assert_near(r.escaped_mol, 0.0, 1e-12);
+    assert_near(r.escaped_mol, 0.0, 1e-10); /* the rounding of c_e at zero */
 }
 
 /* No depth and no surface: nothing is taken up; no depth alone: the surface takes most. */

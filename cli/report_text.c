@@ -1,0 +1,427 @@
+#include "report_text.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "cautions.h"
+#include "exposure_limits.h"
+#include "report_words.h"
+#include "text_layout.h"
+#include "verdict.h"
+
+enum { AMOUNT = NXW_AMOUNT_LENGTH };
+
+static double share(const struct nxw_result *r, double amount_mol)
+{
+    return r->fed_mol > 0.0 ? amount_mol / r->fed_mol : 0.0;
+}
+
+/* "  as NO     0.0123 mol N    4.1 %    0.37 g NO" */
+static void account_line(FILE *out, const struct nxw_result *r, const char *what,
+                         double amount_mol, int digits, double molar_mass_kg_mol,
+                         const char *formula)
+{
+    char mol[AMOUNT], percent[AMOUNT], mass[AMOUNT], first[AMOUNT + 4];
+    nxw_mol_text(amount_mol, digits, mol);
+    nxw_percent_text(share(r, amount_mol), digits, percent);
+    nxw_mass_text(amount_mol * molar_mass_kg_mol, digits, mass);
+    (void)snprintf(first, sizeof first, "%s N", mol);
+    (void)fprintf(out, "  %-24s %-18s %-18s", what, first, percent);
+    if (formula[0] != '\0')
+        (void)fprintf(out, " %s %s", mass, formula);
+    (void)fputc('\n', out);
+}
+
+static void print_account(FILE *out, const struct nxw_result *r)
+{
+    (void)fputs("Where the nitrogen goes         amount             share of fed\n", out);
+    account_line(out, r, "fed", r->fed_mol, 3, 0.0, "");
+    account_line(out, r, "  of that as NO2", r->fed_NO2_mol, 3, NXW_MOLAR_MASS_NO2_KG_MOL, "NO2");
+    account_line(out, r, "  of that as NO", r->fed_NO_mol, 3, NXW_MOLAR_MASS_NO_KG_MOL, "NO");
+    if (r->fed_HNO2_mol > 0.0)
+        account_line(out, r, "  of that as HNO2", r->fed_HNO2_mol, 3, NXW_MOLAR_MASS_HNO2_KG_MOL,
+                     "HNO2");
+    if (r->fed_HNO3_mol > 0.0)
+        account_line(out, r, "  of that as HNO3", r->fed_HNO3_mol, 3, NXW_MOLAR_MASS_HNO3_KG_MOL,
+                     "HNO3");
+    account_line(out, r, "kept as nitric acid", r->kept_mol, 3, NXW_MOLAR_MASS_HNO3_KG_MOL,
+                 "HNO3");
+    double nitrous_mol = 0.0;
+    for (size_t i = 0; i < r->n_stages; i++)
+        nitrous_mol += r->stages[i].nitrous_acid_mol;
+    account_line(out, r, "left as nitrous acid", nitrous_mol, 2, NXW_MOLAR_MASS_HNO2_KG_MOL,
+                 "HNO2");
+    const double other_mol = r->held_mol - r->kept_mol - nitrous_mol;
+    if (share(r, other_mol) > 1e-4)
+        account_line(out, r, "dissolved otherwise", other_mol, 2, 0.0, "");
+    account_line(out, r, "escaped, about", r->escaped_mol, 2, 0.0, "");
+    account_line(out, r, "  as NO, about", r->escaped_NO_mol, 2, NXW_MOLAR_MASS_NO_KG_MOL, "NO");
+    account_line(out, r, "  as NO2, about", r->escaped_NO2_mol, 2, NXW_MOLAR_MASS_NO2_KG_MOL,
+                 "NO2");
+    account_line(out, r, "  as HNO2, about", r->escaped_HNO2_mol, 2, NXW_MOLAR_MASS_HNO2_KG_MOL,
+                 "HNO2");
+    account_line(out, r, "  as HNO3, about", r->escaped_HNO3_mol, 2, NXW_MOLAR_MASS_HNO3_KG_MOL,
+                 "HNO3");
+    account_line(out, r, "still in the gas space", r->in_flight_mol, 2, 0.0, "");
+    if (fabs(r->nitrogen_closure) > 1e-4) {
+        char percent[AMOUNT];
+        nxw_percent_text(fabs(r->nitrogen_closure), 2, percent);
+        (void)fprintf(out, "  This account does not close: %s of what was fed is missing.\n",
+                      percent);
+    }
+    if (nitrous_mol > 0.02 * r->fed_mol)
+        nxw_wrap(out, "  ", 2,
+                 "The nitrous acid is not caught for good: it gives off NO, which turns brown "
+                 "in air, for as long as the bottle stands or is warmed.");
+}
+
+static void print_bottle(FILE *out, const struct nxw_report *report, size_t i)
+{
+    const struct nxw_stage *c = &report->in->stages[i];
+    const struct nxw_stage_result *s = &report->result->stages[i];
+    char a[AMOUNT], b[AMOUNT], d[AMOUNT];
+    nxw_number_text(c->volume_m3 * 1e6, 3, a);
+    if (c->kind == NXW_STAGE_EMPTY) {
+        nxw_temperature_text(s->peak_temperature_K, b);
+        (void)fprintf(out, "\nStage %zu: empty, %s mL; hottest gas %s\n", i + 1, a, b);
+        return;
+    }
+    nxw_number_text(c->liquid_m3 * 1e6, 3, b);
+    (void)fprintf(out, "\nBottle%s%.0zu: %s mL, charged with %s mL\n",
+                  report->in->n_stages > 1 ? " " : "", report->in->n_stages > 1 ? i + 1 : 0, a, b);
+    nxw_number_text(s->acid_mass_fraction * 100.0, 3, a);
+    nxw_number_text(s->acid_mol_m3 * 1e-3, 3, b);
+    (void)fprintf(out, "  %-24s %s wt%% HNO3, %s mol/L%s\n", "acid", a, b,
+                  s->acid_mass_fraction > NXW_STRENGTH_REGULATED
+                      ? "   (regulated in many places)"
+                      : "");
+    if (isfinite(s->density_kg_m3)) {
+        nxw_temperature_text(s->temperature_K, a);
+        (void)fprintf(out, "  %-24s %.4f g/cm3 at %s", "hydrometer should read",
+                      s->density_kg_m3 * 1e-3, a);
+        if (isfinite(s->density_reference_kg_m3))
+            (void)fprintf(out, ", %.4f g/cm3 at 20 degC", s->density_reference_kg_m3 * 1e-3);
+        (void)fputc('\n', out);
+    }
+    nxw_number_text(s->liquid_m3 * 1e6, 3, a);
+    (void)fprintf(out, "  %-24s %s mL\n", "liquid at the end", a);
+    if (s->peroxide_start_mol > 0.0) {
+        nxw_mass_text((s->peroxide_start_mol - s->peroxide_mol) * NXW_MOLAR_MASS_H2O2_KG_MOL, 3, a);
+        nxw_mass_text(s->peroxide_mol * NXW_MOLAR_MASS_H2O2_KG_MOL, 2, b);
+        (void)fprintf(out, "  %-24s %s H2O2 used, %s H2O2 left", "peroxide", a, b);
+        nxw_time_text(s->peroxide_spent_at_s, d);
+        (void)fprintf(out, isfinite(s->peroxide_spent_at_s) ? "; spent at %s\n" : "\n", d);
+    } else
+        (void)fprintf(out, "  %-24s none charged\n", "peroxide");
+    nxw_temperature_text(s->peak_temperature_K, a);
+    nxw_time_text(s->peak_at_s, b);
+    nxw_temperature_text(s->temperature_K, d);
+    (void)fprintf(out, "  %-24s hottest %s at %s; %s at the end\n", "liquid's temperature", a, b,
+                  d);
+    if (s->ice_start_kg > 0.0) {
+        nxw_mass_text(s->ice_melted_kg, 2, a);
+        nxw_mass_text(s->ice_start_kg, 3, b);
+        (void)fprintf(out, "  %-24s about %s of %s melted\n", "ice", a, b);
+    }
+}
+
+static void print_limits(FILE *out, const char *substance)
+{
+    struct nxw_exposure_limit limits[NXW_EXPOSURE_LIMITS_MAX];
+    const size_t n = nxw_exposure_limits(limits);
+    size_t shown = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (strcmp(limits[i].substance, substance) != 0)
+            continue;
+        char ppm[AMOUNT], lead[64];
+        nxw_ppm_text(limits[i].ppm * 1e-6, 3, ppm);
+        (void)snprintf(lead, sizeof lead, "      limit %-9s ", ppm);
+        nxw_wrapf(out, lead, 22, "%s (%s): %s%s", limits[i].name, limits[i].averaging,
+                  limits[i].source, limits[i].memory ? "; text not at hand, check" : "");
+        shown++;
+    }
+    if (shown == 0)
+        (void)fprintf(out, "      no exposure limits for %s at hand: look them up\n", substance);
+}
+
+static void ppm_line(FILE *out, const char *where, double fraction)
+{
+    char ppm[AMOUNT];
+    if (!isfinite(fraction))
+        return;
+    nxw_ppm_text(fraction, 2, ppm);
+    (void)fprintf(out, "    %-32s about %s\n", where, ppm);
+}
+
+static void print_vent_gas(FILE *out, const char *substance, double peak_kg_s, double mean15_kg_s,
+                           double vent, double hood, double hood_mean15, bool has_hood)
+{
+    char peak[AMOUNT], mean[AMOUNT];
+    nxw_number_text(fmax(peak_kg_s * 6e7, 0.0), 2, peak);
+    nxw_number_text(fmax(mean15_kg_s * 6e7, 0.0), 2, mean);
+    (void)fprintf(out, "  %s: about %s mg/min at the peak, %s mg/min as a 15-min mean\n", substance,
+                  peak, mean);
+    ppm_line(out, "vent gas, peak while it flows", vent);
+    if (has_hood) {
+        ppm_line(out, "hood air, peak", hood);
+        ppm_line(out, "hood air, 15-min mean", hood_mean15);
+    }
+    print_limits(out, substance);
+}
+
+static void print_vent(FILE *out, const struct nxw_report *report)
+{
+    const struct nxw_result *r = report->result;
+    const bool has_hood = report->in->hood_flow_m3_s > 0.0;
+    (void)fputs("\nAt the vent\n", out);
+    print_vent_gas(out, "NO2", r->vent_peak_NO2_kg_s, r->vent_mean15_NO2_kg_s,
+                   r->vent_peak_NO2_fraction, r->hood_peak_NO2_fraction,
+                   r->hood_mean15_NO2_fraction, has_hood);
+    print_vent_gas(out, "NO", r->vent_peak_NO_kg_s, r->vent_mean15_NO_kg_s,
+                   r->vent_peak_NO_fraction, r->hood_peak_NO_fraction,
+                   r->hood_mean15_NO_fraction, has_hood);
+    char time[AMOUNT], limit[AMOUNT];
+    nxw_time_text(r->vent_time_above_s, time);
+    nxw_number_text(report->in->parameters.value[NXW_P_vent_limit_NO2], 2, limit);
+    if (r->vent_time_above_s > 0.0)
+        (void)fprintf(out, "  more than %s mg/min NO2 for %s in all\n", limit, time);
+    if (!has_hood)
+        nxw_wrap(out, "  ", 2,
+                 "Give the hood's flow (hood: {flow: 10 m3/min}) to have the strength in its air.");
+}
+
+static void print_event_value(FILE *out, const struct nxw_event *e)
+{
+    char text[AMOUNT];
+    switch (e->kind) {
+    case NXW_EVENT_BROWN_HEADSPACE:
+    case NXW_EVENT_BLUE_LIQUID:
+        return; /* the mark that was passed, not a finding */
+    case NXW_EVENT_PEAK_TEMPERATURE:
+    case NXW_EVENT_FREEZING:
+    case NXW_EVENT_BOILING:
+        nxw_temperature_text(e->value, text);
+        break;
+    case NXW_EVENT_FIZZ: { /* as gas at 20 degC and 1 atm */
+        char number[AMOUNT];
+        nxw_number_text(e->value * 0.024055 * 6e7, 2, number);
+        (void)snprintf(text, sizeof text, "about %.20s mL/min", number);
+        break;
+    }
+    case NXW_EVENT_DRAWN_BACK: {
+        char number[AMOUNT];
+        nxw_number_text(e->value * 24055.0, 2, number);
+        (void)snprintf(text, sizeof text, "about %.20s mL", number);
+        break;
+    }
+    case NXW_EVENT_VENT_ABOVE_LIMIT: {
+        char number[AMOUNT];
+        nxw_number_text(e->value * 6e7, 2, number);
+        (void)snprintf(text, sizeof text, "%.20s mg/min", number);
+        break;
+    }
+    default:
+        return;
+    }
+    if (isfinite(e->value) && e->value > 0.0)
+        (void)fprintf(out, ", %s", text);
+}
+
+static void print_events(FILE *out, const struct nxw_report *report)
+{
+    const struct nxw_result *r = report->result;
+    (void)fputs("\nWhat happens when\n", out);
+    for (size_t i = 0; i < r->n_events; i++) {
+        char time[AMOUNT];
+        nxw_time_text(r->events[i].time_s, time);
+        (void)fprintf(out, "  %9s  %s", time, nxw_event_word(r->events[i].kind)->text);
+        print_event_value(out, &r->events[i]);
+        const enum nxw_event_kind kind = r->events[i].kind;
+        if (r->n_stages > 1 && kind != NXW_EVENT_SOURCE_STARTS && kind != NXW_EVENT_SOURCE_ENDS &&
+            kind != NXW_EVENT_CARRIER_ENDS && kind != NXW_EVENT_END &&
+            kind != NXW_EVENT_VENT_ABOVE_LIMIT)
+            (void)fprintf(out, " (stage %zu)", r->events[i].stage + 1);
+        (void)fputc('\n', out);
+    }
+}
+
+static void print_why(FILE *out, const struct nxw_report *report)
+{
+    const struct nxw_result *r = report->result;
+    (void)fputs("\nWhy it escaped\n", out);
+    if (!(r->escaped_mol > 0.0)) {
+        (void)fputs("  nothing to speak of did\n", out);
+        return;
+    }
+    for (size_t i = 0; i < NXW_WHY_COUNT; i++) {
+        const double amount_mol = nxw_why_mol(&r->why, i);
+        const double part = amount_mol / r->escaped_mol;
+        if (!(part > (report->why ? 0.0 : 0.1)))
+            continue;
+        char percent[AMOUNT], mass[AMOUNT], lead[96];
+        nxw_percent_text(part, 2, percent);
+        nxw_mass_text(amount_mol * nxw_why_words[i].molar_mass_kg_mol, 2, mass);
+        (void)snprintf(lead, sizeof lead, "  %-10s ", percent);
+        nxw_wrapf(out, part < 1e-4 ? "  " : lead, 13, "%s (about %s)%s%s", nxw_why_words[i].text,
+                  mass, report->why ? "; against it: " : "",
+                  report->why ? nxw_why_words[i].remedy : "");
+    }
+    if (!report->why)
+        (void)fputs("  (--why: all of it, and what helps)\n", out);
+}
+
+static void print_warnings(FILE *out, const struct nxw_result *r)
+{
+    bool head = false;
+    if (r->status == NXW_ENDED_EARLY) {
+        char time[AMOUNT];
+        nxw_time_text(r->end_s, time);
+        (void)fprintf(out, "\nThe run ended early, at %s: the figures stop there.\n", time);
+    }
+    for (size_t i = 0; i < NXW_WARNING_COUNT; i++) {
+        const struct nxw_warning_word *w = &nxw_warning_words[i];
+        if ((r->warnings & (unsigned)w->bit) == 0)
+            continue;
+        if (!head)
+            (void)fputs("\nTake note\n", out);
+        head = true;
+        nxw_wrap(out, "  ! ", 4, w->word.text);
+    }
+}
+
+static void print_worst(FILE *out, const struct nxw_report *report)
+{
+    const struct nxw_worst_case *w = report->worst;
+    const struct nxw_result *r = report->result;
+    (void)fputs("\nWorst case: each uncertain constant where it lets more escape\n", out);
+    if (!w->ran) {
+        (void)fprintf(out, "  could not be run: %s\n", nxw_status_text(w->status));
+        return;
+    }
+    const struct {
+        const char *what;
+        double base, worst;
+        void (*text)(double, int, char *);
+    } rows[] = {
+        {"escaped", r->escaped_mol, w->result.escaped_mol, nxw_mol_text},
+        {"escaped, share of fed", share(r, r->escaped_mol), share(&w->result, w->result.escaped_mol),
+         nxw_percent_text},
+        {"kept, share of fed", share(r, r->kept_mol), share(&w->result, w->result.kept_mol),
+         nxw_percent_text},
+        {"NO2 in vent gas, peak", r->vent_peak_NO2_fraction, w->result.vent_peak_NO2_fraction,
+         nxw_ppm_text},
+        {"NO2 in hood air, peak", r->hood_peak_NO2_fraction, w->result.hood_peak_NO2_fraction,
+         nxw_ppm_text},
+    };
+    (void)fprintf(out, "  %-24s %-18s %s\n", "", "as estimated", "worst case");
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        if (i == 4 && !(report->in->hood_flow_m3_s > 0.0))
+            continue;
+        char base[AMOUNT], worst[AMOUNT];
+        rows[i].text(rows[i].base, 2, base);
+        rows[i].text(rows[i].worst, 2, worst);
+        (void)fprintf(out, "  %-24s %-18s %s\n", rows[i].what, base, worst);
+    }
+    (void)fputs("  (exposure limits: see above)\n  The constants that matter most, each alone:\n",
+                out);
+    for (size_t i = 0; i < w->n_top; i++) {
+        const struct nxw_parameter_record *p = nxw_parameter_record(w->top[i].index);
+        char value[AMOUNT], added[AMOUNT];
+        nxw_number_text(w->top[i].value, 3, value);
+        nxw_mol_text(w->top[i].added_mol, 2, added);
+        (void)fprintf(out, "    %-24s %s %s: %s more escapes\n", p->key, value,
+                      strcmp(p->unit, "1") == 0 ? "(factor)" : p->unit, added);
+    }
+    nxw_wrapf(out, "  ", 2,
+              "%zu constants or groups were tried, %zu moved. Enthalpies, molar masses and what "
+              "the case sets itself stay as they are%s.%s",
+              w->n_tried, w->n_moved,
+              w->skipped_cycle ? "; so do the constants tied together by a thermodynamic cycle, "
+                                 "which may only move as one"
+                               : "",
+              w->n_failed > 0 ? " Some of the runs could not finish and were left out." : "");
+}
+
+static void difference_line(FILE *out, const char *what, const char *unit, double here,
+                            double there)
+{
+    char a[AMOUNT], b[AMOUNT], d[AMOUNT];
+    nxw_number_text(here, 3, a);
+    nxw_number_text(there, 3, b);
+    nxw_number_text(fabs(there - here) < 1e-9 ? 0.0 : there - here, 2, d);
+    char x[2 * AMOUNT], y[2 * AMOUNT];
+    (void)snprintf(x, sizeof x, "%s %s", a, unit);
+    (void)snprintf(y, sizeof y, "%s %s", b, unit);
+    (void)fprintf(out, "  %-24s %-18s %-18s %s%s %s\n", what, x, y,
+                  there - here >= 1e-9 ? "+" : "", d, unit);
+}
+
+static void print_against(FILE *out, const struct nxw_report *report)
+{
+    const struct nxw_result *r = report->result, *o = report->other;
+    nxw_wrapf(out, "\n", 2, "Against %s", report->other_path);
+    (void)fprintf(out, "  %-24s %-18s %-18s %s\n", "", "this case", "the other", "difference");
+    const double acid_g = NXW_MOLAR_MASS_HNO3_KG_MOL * 1e3;
+    difference_line(out, "fed", "mol N", r->fed_mol, o->fed_mol);
+    difference_line(out, "kept as HNO3", "g", r->kept_mol * acid_g, o->kept_mol * acid_g);
+    difference_line(out, "kept, share of fed", "%", 100.0 * share(r, r->kept_mol),
+                    100.0 * share(o, o->kept_mol));
+    difference_line(out, "escaped", "mol N", r->escaped_mol, o->escaped_mol);
+    difference_line(out, "escaped as NO", "mol", r->escaped_NO_mol, o->escaped_NO_mol);
+    difference_line(out, "escaped as NO2", "mol", r->escaped_NO2_mol, o->escaped_NO2_mol);
+    difference_line(out, "NO2 at the vent, peak", "mg/min", r->vent_peak_NO2_kg_s * 6e7,
+                    o->vent_peak_NO2_kg_s * 6e7);
+    const size_t i = nxw_first_bottle(report->in), j = nxw_first_bottle(report->other_in);
+    if (i == r->n_stages || j == o->n_stages)
+        return;
+    const struct nxw_stage_result *s = &r->stages[i], *t = &o->stages[j];
+    difference_line(out, "acid, first bottle", "wt%", 100.0 * s->acid_mass_fraction,
+                    100.0 * t->acid_mass_fraction);
+    difference_line(out, "liquid, first bottle", "mL", s->liquid_m3 * 1e6, t->liquid_m3 * 1e6);
+    difference_line(out, "hottest, first bottle", "degC", s->peak_temperature_K - 273.15,
+                    t->peak_temperature_K - 273.15);
+    difference_line(out, "peroxide used", "g", 1e3 * NXW_MOLAR_MASS_H2O2_KG_MOL *
+                    (s->peroxide_start_mol - s->peroxide_mol), 1e3 * NXW_MOLAR_MASS_H2O2_KG_MOL *
+                    (t->peroxide_start_mol - t->peroxide_mol));
+    difference_line(out, "ice melted", "g", s->ice_melted_kg * 1e3, t->ice_melted_kg * 1e3);
+}
+
+static void print_constants(FILE *out, const struct nxw_report *report)
+{
+    const struct nxw_case_notes *notes = report->notes;
+    (void)fputs("\nWhat this rests on\n", out);
+    nxw_wrapf(out, "  ", 2,
+              "Constants: table %s, hash %.12s. %zu of the %zu rest on memory or judgement, not on "
+              "a source that was at hand ('noxwash constants' lists them).",
+              nxw_parameter_version(), nxw_parameter_hash(), nxw_unproven_constants(),
+              nxw_parameter_count());
+    for (size_t i = 0; i < notes->n_overrides; i++) {
+        const struct nxw_parameter_record *p = nxw_parameter_record(notes->overrides[i]);
+        char value[AMOUNT], table[AMOUNT];
+        nxw_number_text(report->in->parameters.value[notes->overrides[i]], 6, value);
+        nxw_number_text(p->value, 6, table);
+        nxw_wrapf(out, "  ", 4, "Set by the case: %s = %s %s (table: %s)", p->key, value, p->unit,
+                  table);
+    }
+}
+
+void nxw_report_text(FILE *out, const struct nxw_report *report)
+{
+    nxw_wrapf(out, "", 2, "Estimate for %s", report->path);
+    (void)fputc('\n', out);
+    print_account(out, report->result);
+    for (size_t i = 0; i < report->result->n_stages; i++)
+        print_bottle(out, report, i);
+    print_vent(out, report);
+    print_events(out, report);
+    print_why(out, report);
+    if (report->worst != NULL)
+        print_worst(out, report);
+    if (report->other != NULL)
+        print_against(out, report);
+    print_warnings(out, report->result);
+    nxw_verdict_print(out, report);
+    print_constants(out, report);
+    (void)fputc('\n', out);
+    nxw_cautions_print(out);
+}

@@ -1,0 +1,11 @@
+/* One estimate as a page for the person at the bench. */
+#ifndef NXW_REPORT_TEXT_H
+#define NXW_REPORT_TEXT_H
+
+#include <stdio.h>
+
+#include "report.h"
+
+void nxw_report_text(FILE *out, const struct nxw_report *report);
+
+#endif
