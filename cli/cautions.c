@@ -17,10 +17,7 @@ static const char *const CAUTIONS[] = {
     "local codes and a licensed or qualified person decide; this program only estimates.",
 };
 
-size_t nxw_caution_count(void)
-{
-    return sizeof CAUTIONS / sizeof CAUTIONS[0];
-}
+size_t nxw_caution_count(void) { return sizeof CAUTIONS / sizeof CAUTIONS[0]; }
 
 const char *nxw_caution(size_t index)
 {

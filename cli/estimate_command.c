@@ -103,9 +103,8 @@ static enum nxw_exit run_base(const struct nxw_options *options, struct work *wo
     const char *path = options->operands[0];
     if (options->series != NULL && !nxw_series_csv_open(&work->series, options->series))
         return series_failed(options->series);
-    const enum nxw_status status =
-        nxw_estimate(&work->in, options->series != NULL ? watch_and_write : watch, work,
-                     &work->result);
+    const enum nxw_status status = nxw_estimate(
+        &work->in, options->series != NULL ? watch_and_write : watch, work, &work->result);
     if (options->series != NULL && !nxw_series_csv_close(&work->series, status >= 0))
         return series_failed(options->series);
     if (work->series_failed)
@@ -156,11 +155,11 @@ static enum nxw_exit print_report(const struct nxw_options *options, const struc
         .why = options->why,
     };
     if (!options->json) {
-        nxw_report_text(stdout, &report);
+        nxw_estimate_print(stdout, &report);
         return NXW_EXIT_DONE; /* main looks at stdout */
     }
     errno = 0;
-    if (nxw_report_json(stdout, &report))
+    if (nxw_estimate_json(stdout, &report))
         return NXW_EXIT_DONE;
     return errno == ENOMEM ? NXW_EXIT_INTERNAL : NXW_EXIT_IO;
 }
@@ -184,8 +183,8 @@ static enum nxw_exit run_all(const struct nxw_options *options, struct work *wor
     const char *path = options->operands[0];
     enum nxw_exit code = read_case(path, &work->in, &work->notes);
     if (options->against != NULL) {
-        const enum nxw_exit other = read_case(options->against, &work->other_in,
-                                              &work->other_notes);
+        const enum nxw_exit other =
+            read_case(options->against, &work->other_in, &work->other_notes);
         code = code == NXW_EXIT_DONE ? other : code;
     }
     if (code != NXW_EXIT_DONE)

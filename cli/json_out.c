@@ -12,15 +12,9 @@ static json_t *checked(struct nxw_json *j, json_t *value)
     return value;
 }
 
-json_t *nxw_json_object(struct nxw_json *j)
-{
-    return checked(j, json_object());
-}
+json_t *nxw_json_object(struct nxw_json *j) { return checked(j, json_object()); }
 
-json_t *nxw_json_array(struct nxw_json *j)
-{
-    return checked(j, json_array());
-}
+json_t *nxw_json_array(struct nxw_json *j) { return checked(j, json_array()); }
 
 void nxw_json_put(struct nxw_json *j, json_t *object, const char *key, json_t *value)
 {

@@ -83,8 +83,8 @@ static void print_general_help(FILE *out)
 
 static void print_command_help(FILE *out, const struct command *command)
 {
-    (void)fprintf(out, "usage: noxwash %s [OPTIONS] %s\n\n%s\n\n", command->name,
-                  command->operands, command->text);
+    (void)fprintf(out, "usage: noxwash %s [OPTIONS] %s\n\n%s\n\n", command->name, command->operands,
+                  command->text);
     const unsigned bit = 1u << (unsigned)(command - COMMANDS);
     for (size_t i = 0; i < N_OPTIONS; i++) {
         if ((OPTIONS[i].commands & bit) == 0)
@@ -97,8 +97,8 @@ static void print_command_help(FILE *out, const struct command *command)
     }
 }
 
-static enum nxw_exit unknown_word(const char *what, const char *word,
-                                  const char *const *candidates, size_t n)
+static enum nxw_exit unknown_word(const char *what, const char *word, const char *const *candidates,
+                                  size_t n)
 {
     const char *near = nxw_nearest_word(word, candidates, n);
     (void)fprintf(stderr, "noxwash: unknown %s '%s'%s%s%s\n", what, word,
@@ -198,8 +198,7 @@ static enum nxw_exit parse_and_run(const struct command *command, int argc, char
             if (code != NXW_EXIT_DONE)
                 return code;
         } else if (options.n_operands == command->most) {
-            (void)fprintf(stderr, "noxwash: '%s' is one too many for %s\n", argv[i],
-                          command->name);
+            (void)fprintf(stderr, "noxwash: '%s' is one too many for %s\n", argv[i], command->name);
             return NXW_EXIT_USAGE;
         } else
             options.operands[options.n_operands++] = argv[i];

@@ -1,22 +1,19 @@
-/* What a report of one estimate is made of. */
+/* A result for people and for programs. */
 #ifndef NXW_REPORT_H
 #define NXW_REPORT_H
 
-#include "case_file.h"
-#include "noxwash.h"
-#include "what_if.h"
+#include <stdio.h>
 
-struct nxw_report {
-    const char *path; /* of the case */
-    const struct nxw_case *in;
-    const struct nxw_case_notes *notes;
-    const struct nxw_result *result;
-    const struct nxw_what_ifs *what_ifs;  /* NULL: not run */
-    const struct nxw_worst_case *worst;   /* NULL: not asked for */
-    const char *other_path;               /* of the case compared with; NULL: none */
-    const struct nxw_case *other_in;
-    const struct nxw_result *other;
-    bool why; /* the ways of escape in full */
-};
+#include "case_file.h"
+
+/* Table, events in time order and, if wanted, why it escaped. */
+void nxw_report_text(FILE *out, const struct nxw_case *in, const struct nxw_case_notes *notes,
+                     const struct nxw_result *r, bool why);
+/* What to do about it, from real runs of changed cases. */
+void nxw_report_verdict(FILE *out, const struct nxw_case *in, const struct nxw_result *r);
+void nxw_report_cautions(FILE *out);
+/* One JSON document; false when memory or the file fails. */
+bool nxw_report_json(FILE *out, const struct nxw_case *in, const struct nxw_case_notes *notes,
+                     const struct nxw_result *r);
 
 #endif

@@ -28,8 +28,7 @@ static json_t *constants(struct nxw_json *j, const struct nxw_report *report)
     nxw_json_integer(j, o, "from_memory_or_judgement", (long)nxw_unproven_constants());
     for (size_t i = 0; i < report->notes->n_overrides; i++) {
         const size_t index = report->notes->overrides[i];
-        NUMBER(overrides, nxw_parameter_record(index)->key,
-               report->in->parameters.value[index]);
+        NUMBER(overrides, nxw_parameter_record(index)->key, report->in->parameters.value[index]);
     }
     nxw_json_put(j, o, "overrides", overrides);
     return o;
@@ -357,7 +356,7 @@ static json_t *what_ifs(struct nxw_json *j, const struct nxw_what_ifs *w)
     return o;
 }
 
-bool nxw_report_json(FILE *out, const struct nxw_report *report)
+bool nxw_estimate_json(FILE *out, const struct nxw_report *report)
 {
     struct nxw_json json = {false}, *j = &json;
     json_t *root = nxw_json_object(j);
@@ -369,8 +368,7 @@ bool nxw_report_json(FILE *out, const struct nxw_report *report)
     if (report->what_ifs != NULL)
         nxw_json_put(j, root, "what_if", what_ifs(j, report->what_ifs));
     if (report->worst != NULL && report->worst->ran)
-        nxw_json_put(j, root, "worst_case",
-                     result(j, &report->worst->in, &report->worst->result));
+        nxw_json_put(j, root, "worst_case", result(j, &report->worst->in, &report->worst->result));
     if (report->other != NULL) {
         nxw_json_text(j, root, "other_path", report->other_path);
         nxw_json_put(j, root, "other", result(j, report->other_in, report->other));

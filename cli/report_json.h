@@ -4,11 +4,11 @@
 
 #include <stdio.h>
 
-#include "report.h"
+#include "report_content.h"
 
 #define NXW_REPORT_SCHEMA "noxwash-estimate-1"
 
 /* false: out of memory, or writing failed (errno tells which: ENOMEM). */
-bool nxw_report_json(FILE *out, const struct nxw_report *report);
+bool nxw_estimate_json(FILE *out, const struct nxw_report *report);
 
 #endif

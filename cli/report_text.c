@@ -17,9 +17,8 @@ static double share(const struct nxw_result *r, double amount_mol)
 }
 
 /* "  as NO     0.0123 mol N    4.1 %    0.37 g NO" */
-static void account_line(FILE *out, const struct nxw_result *r, const char *what,
-                         double amount_mol, int digits, double molar_mass_kg_mol,
-                         const char *formula)
+static void account_line(FILE *out, const struct nxw_result *r, const char *what, double amount_mol,
+                         int digits, double molar_mass_kg_mol, const char *formula)
 {
     char mol[AMOUNT], percent[AMOUNT], mass[AMOUNT], first[AMOUNT + 4];
     nxw_mol_text(amount_mol, digits, mol);
@@ -44,8 +43,7 @@ static void print_account(FILE *out, const struct nxw_result *r)
     if (r->fed_HNO3_mol > 0.0)
         account_line(out, r, "  of that as HNO3", r->fed_HNO3_mol, 3, NXW_MOLAR_MASS_HNO3_KG_MOL,
                      "HNO3");
-    account_line(out, r, "kept as nitric acid", r->kept_mol, 3, NXW_MOLAR_MASS_HNO3_KG_MOL,
-                 "HNO3");
+    account_line(out, r, "kept as nitric acid", r->kept_mol, 3, NXW_MOLAR_MASS_HNO3_KG_MOL, "HNO3");
     double nitrous_mol = 0.0;
     for (size_t i = 0; i < r->n_stages; i++)
         nitrous_mol += r->stages[i].nitrous_acid_mol;
@@ -92,9 +90,8 @@ static void print_bottle(FILE *out, const struct nxw_report *report, size_t i)
     nxw_number_text(s->acid_mass_fraction * 100.0, 3, a);
     nxw_number_text(s->acid_mol_m3 * 1e-3, 3, b);
     (void)fprintf(out, "  %-24s %s wt%% HNO3, %s mol/L%s\n", "acid", a, b,
-                  s->acid_mass_fraction > NXW_STRENGTH_REGULATED
-                      ? "   (regulated in many places)"
-                      : "");
+                  s->acid_mass_fraction > NXW_STRENGTH_REGULATED ? "   (regulated in many places)"
+                                                                 : "");
     if (isfinite(s->density_kg_m3)) {
         nxw_temperature_text(s->temperature_K, a);
         (void)fprintf(out, "  %-24s %.4f g/cm3 at %s", "hydrometer should read",
@@ -178,8 +175,8 @@ static void print_vent(FILE *out, const struct nxw_report *report)
                    r->vent_peak_NO2_fraction, r->hood_peak_NO2_fraction,
                    r->hood_mean15_NO2_fraction, has_hood);
     print_vent_gas(out, "NO", r->vent_peak_NO_kg_s, r->vent_mean15_NO_kg_s,
-                   r->vent_peak_NO_fraction, r->hood_peak_NO_fraction,
-                   r->hood_mean15_NO_fraction, has_hood);
+                   r->vent_peak_NO_fraction, r->hood_peak_NO_fraction, r->hood_mean15_NO_fraction,
+                   has_hood);
     char time[AMOUNT], limit[AMOUNT];
     nxw_time_text(r->vent_time_above_s, time);
     nxw_number_text(report->in->parameters.value[NXW_P_vent_limit_NO2], 2, limit);
@@ -304,8 +301,8 @@ static void print_worst(FILE *out, const struct nxw_report *report)
         void (*text)(double, int, char *);
     } rows[] = {
         {"escaped", r->escaped_mol, w->result.escaped_mol, nxw_mol_text},
-        {"escaped, share of fed", share(r, r->escaped_mol), share(&w->result, w->result.escaped_mol),
-         nxw_percent_text},
+        {"escaped, share of fed", share(r, r->escaped_mol),
+         share(&w->result, w->result.escaped_mol), nxw_percent_text},
         {"kept, share of fed", share(r, r->kept_mol), share(&w->result, w->result.kept_mol),
          nxw_percent_text},
         {"NO2 in vent gas, peak", r->vent_peak_NO2_fraction, w->result.vent_peak_NO2_fraction,
@@ -352,8 +349,8 @@ static void difference_line(FILE *out, const char *what, const char *unit, doubl
     char x[2 * AMOUNT], y[2 * AMOUNT];
     (void)snprintf(x, sizeof x, "%s %s", a, unit);
     (void)snprintf(y, sizeof y, "%s %s", b, unit);
-    (void)fprintf(out, "  %-24s %-18s %-18s %s%s %s\n", what, x, y,
-                  there - here >= 1e-9 ? "+" : "", d, unit);
+    (void)fprintf(out, "  %-24s %-18s %-18s %s%s %s\n", what, x, y, there - here >= 1e-9 ? "+" : "",
+                  d, unit);
 }
 
 static void print_against(FILE *out, const struct nxw_report *report)
@@ -380,9 +377,9 @@ static void print_against(FILE *out, const struct nxw_report *report)
     difference_line(out, "liquid, first bottle", "mL", s->liquid_m3 * 1e6, t->liquid_m3 * 1e6);
     difference_line(out, "hottest, first bottle", "degC", s->peak_temperature_K - 273.15,
                     t->peak_temperature_K - 273.15);
-    difference_line(out, "peroxide used", "g", 1e3 * NXW_MOLAR_MASS_H2O2_KG_MOL *
-                    (s->peroxide_start_mol - s->peroxide_mol), 1e3 * NXW_MOLAR_MASS_H2O2_KG_MOL *
-                    (t->peroxide_start_mol - t->peroxide_mol));
+    difference_line(out, "peroxide used", "g",
+                    1e3 * NXW_MOLAR_MASS_H2O2_KG_MOL * (s->peroxide_start_mol - s->peroxide_mol),
+                    1e3 * NXW_MOLAR_MASS_H2O2_KG_MOL * (t->peroxide_start_mol - t->peroxide_mol));
     difference_line(out, "ice melted", "g", s->ice_melted_kg * 1e3, t->ice_melted_kg * 1e3);
 }
 
@@ -405,7 +402,7 @@ static void print_constants(FILE *out, const struct nxw_report *report)
     }
 }
 
-void nxw_report_text(FILE *out, const struct nxw_report *report)
+void nxw_estimate_print(FILE *out, const struct nxw_report *report)
 {
     nxw_wrapf(out, "", 2, "Estimate for %s", report->path);
     (void)fputc('\n', out);

@@ -4,8 +4,8 @@
 
 #include <stdio.h>
 
-#include "report.h"
+#include "report_content.h"
 
-void nxw_report_text(FILE *out, const struct nxw_report *report);
+void nxw_estimate_print(FILE *out, const struct nxw_report *report);
 
 #endif

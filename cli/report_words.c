@@ -19,39 +19,74 @@ static const struct nxw_word EVENTS[NXW_EVENT_COUNT] = {
     [NXW_EVENT_END] = {"end", "end of the time followed"},
 };
 
-const struct nxw_word *nxw_event_word(enum nxw_event_kind kind)
-{
-    return &EVENTS[kind];
-}
+const struct nxw_word *nxw_event_word(enum nxw_event_kind kind) { return &EVENTS[kind]; }
 
 const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
-    {NXW_WARN_OVERFULL, true, {"overfull", "The liquid outgrew the bottle; the figures past that moment mean little."}},
-    {NXW_WARN_HNO2_OUTSIDE_DATA, true, {"nitrous_acid_outside_data", "More than 2 mol/L nitrous acid gathered: beyond the data behind the constants."}},
-    {NXW_WARN_STRONG_ACID_OUTSIDE_DATA, true, {"strong_acid_outside_data", "Strong acid that also holds much nitrous acid: beyond the data behind the constants."}},
-    {NXW_WARN_FREEZING, true, {"freezing", "The liquid came to its freezing point: ice in the bottle can block the tip."}},
-    {NXW_WARN_WATER_NEARLY_GONE, true, {"water_nearly_gone", "The water was nearly used up; the run ended there."}},
+    {NXW_WARN_OVERFULL,
+     true,
+     {"overfull", "The liquid outgrew the bottle; the figures past that moment mean little."}},
+    {NXW_WARN_HNO2_OUTSIDE_DATA,
+     true,
+     {"nitrous_acid_outside_data",
+      "More than 2 mol/L nitrous acid gathered: beyond the data behind the constants."}},
+    {NXW_WARN_STRONG_ACID_OUTSIDE_DATA,
+     true,
+     {"strong_acid_outside_data",
+      "Strong acid that also holds much nitrous acid: beyond the data behind the constants."}},
+    {NXW_WARN_FREEZING,
+     true,
+     {"freezing", "The liquid came to its freezing point: ice in the bottle can block the tip."}},
+    {NXW_WARN_WATER_NEARLY_GONE,
+     true,
+     {"water_nearly_gone", "The water was nearly used up; the run ended there."}},
     {NXW_WARN_BOILING, true, {"boiling", "The liquid boiled; the run ended there."}},
-    {NXW_WARN_DRAWN_BACK, false, {"drawn_back", "Air was drawn back through the vent: put an empty trap ahead of the bottle, or keep purge gas on while the vessel cools."}},
-    {NXW_WARN_PEROXIDE_SPENT, false, {"peroxide_spent", "The peroxide ran out before the end; from then on the bottle worked as plain acid."}},
+    {NXW_WARN_DRAWN_BACK,
+     false,
+     {"drawn_back", "Air was drawn back through the vent: put an empty trap ahead of the bottle, "
+                    "or keep purge gas on while the vessel cools."}},
+    {NXW_WARN_PEROXIDE_SPENT,
+     false,
+     {"peroxide_spent",
+      "The peroxide ran out before the end; from then on the bottle worked as plain acid."}},
     {NXW_WARN_ICE_GONE, false, {"ice_gone", "The ice melted before the end: have more at hand."}},
-    {NXW_WARN_LEGAL_STRENGTH, false, {"legal_strength", "The acid is above 3 wt% HNO3: having, storing or passing on such acid is regulated in many places."}},
+    {NXW_WARN_LEGAL_STRENGTH,
+     false,
+     {"legal_strength", "The acid is above 3 wt% HNO3: having, storing or passing on such acid is "
+                        "regulated in many places."}},
     {NXW_WARN_HOT, true, {"hot", "The liquid passed 60 degC: beyond the range of the constants."}},
     {NXW_WARN_SHALLOW, true, {"shallow", "The tip was not under the liquid."}},
-    {NXW_WARN_HEADSPACE_SMALL, false, {"headspace_small", "The bottle is more than three quarters full: spray and foam can leave with the gas."}},
-    {NXW_WARN_PEROXIDE_STRONG, false, {"peroxide_strong", "Peroxide above 12 wt% was charged: it can boil up by itself; use less."}},
-    {NXW_WARN_JETTING, true, {"jetting", "The gas came as a jet, not as bubbles, at its peak: bubble sizes are uncertain there."}},
+    {NXW_WARN_HEADSPACE_SMALL,
+     false,
+     {"headspace_small",
+      "The bottle is more than three quarters full: spray and foam can leave with the gas."}},
+    {NXW_WARN_PEROXIDE_STRONG,
+     false,
+     {"peroxide_strong", "Peroxide above 12 wt% was charged: it can boil up by itself; use less."}},
+    {NXW_WARN_JETTING,
+     true,
+     {"jetting",
+      "The gas came as a jet, not as bubbles, at its peak: bubble sizes are uncertain there."}},
 };
 
 #define WHY(name) #name, offsetof(struct nxw_why, name)
 
 const struct nxw_why_word nxw_why_words[NXW_WHY_COUNT] = {
-    {WHY(NO_never_oxidised_mol), NXW_MOLAR_MASS_NO_KG_MOL, "NO that found no oxygen, or no time, to turn to NO2", "air or oxygen ahead of the bottle and an empty volume to react in"},
-    {WHY(NO_given_back_mol), NXW_MOLAR_MASS_NO_KG_MOL, "NO that nitrous acid gave back to the gas", "peroxide; a second bottle with air led in before it"},
-    {WHY(NO_given_back_peroxide_spent_mol), NXW_MOLAR_MASS_NO_KG_MOL, "NO given back after the peroxide had run out", "more peroxide"},
-    {WHY(NO2_too_dilute_mol), NXW_MOLAR_MASS_NO2_KG_MOL, "NO2 too thin for the slow reaction in the liquid", "less carrier gas; a deeper or a second bottle"},
-    {WHY(NO2_path_too_short_mol), NXW_MOLAR_MASS_NO2_KG_MOL, "NO2 in bubbles too big or too short a time in the liquid", "a finer tip, more depth"},
-    {WHY(NO2_reformed_swept_mol), NXW_MOLAR_MASS_NO2_KG_MOL, "NO that turned to NO2 above the liquid and was swept out", "a second bottle; peroxide"},
-    {WHY(acid_vapour_mol), NXW_MOLAR_MASS_HNO2_KG_MOL, "vapour of nitrous and nitric acid", "a cooler bottle; a second one with plain water"},
+    {WHY(NO_never_oxidised_mol), NXW_MOLAR_MASS_NO_KG_MOL,
+     "NO that found no oxygen, or no time, to turn to NO2",
+     "air or oxygen ahead of the bottle and an empty volume to react in"},
+    {WHY(NO_given_back_mol), NXW_MOLAR_MASS_NO_KG_MOL, "NO that nitrous acid gave back to the gas",
+     "peroxide; a second bottle with air led in before it"},
+    {WHY(NO_given_back_peroxide_spent_mol), NXW_MOLAR_MASS_NO_KG_MOL,
+     "NO given back after the peroxide had run out", "more peroxide"},
+    {WHY(NO2_too_dilute_mol), NXW_MOLAR_MASS_NO2_KG_MOL,
+     "NO2 too thin for the slow reaction in the liquid",
+     "less carrier gas; a deeper or a second bottle"},
+    {WHY(NO2_path_too_short_mol), NXW_MOLAR_MASS_NO2_KG_MOL,
+     "NO2 in bubbles too big or too short a time in the liquid", "a finer tip, more depth"},
+    {WHY(NO2_reformed_swept_mol), NXW_MOLAR_MASS_NO2_KG_MOL,
+     "NO that turned to NO2 above the liquid and was swept out", "a second bottle; peroxide"},
+    {WHY(acid_vapour_mol), NXW_MOLAR_MASS_HNO2_KG_MOL, "vapour of nitrous and nitric acid",
+     "a cooler bottle; a second one with plain water"},
 };
 
 double nxw_why_mol(const struct nxw_why *why, size_t index)

@@ -6,22 +6,35 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-#define COLUMN(name) {#name, offsetof(struct nxw_series_row, name)}
+#define COLUMN(name)                                                                               \
+    {                                                                                              \
+#name, offsetof(struct nxw_series_row, name)                                               \
+    }
 
 static const struct {
     const char *name;
     size_t offset;
 } COLUMNS[] = {
-    COLUMN(fed_N_mol_s),           COLUMN(kept_mol),
-    COLUMN(nitrous_acid_mol),      COLUMN(HOONO_mol),
-    COLUMN(NO_aq_mol),             COLUMN(NO2_aq_mol),
-    COLUMN(peroxide_mol),          COLUMN(temperature_K),
-    COLUMN(liquid_m3),             COLUMN(ice_kg),
-    COLUMN(headspace_NO_fraction), COLUMN(headspace_NO2_fraction),
-    COLUMN(headspace_HNO2_fraction), COLUMN(vent_NO_mol_s),
-    COLUMN(vent_NO2_mol_s),        COLUMN(vent_HNO2_mol_s),
-    COLUMN(vent_HNO3_mol_s),       COLUMN(vent_flow_mol_s),
-    COLUMN(bubble_diameter_m),     COLUMN(bubble_out_diameter_m),
+    COLUMN(fed_N_mol_s),
+    COLUMN(kept_mol),
+    COLUMN(nitrous_acid_mol),
+    COLUMN(HOONO_mol),
+    COLUMN(NO_aq_mol),
+    COLUMN(NO2_aq_mol),
+    COLUMN(peroxide_mol),
+    COLUMN(temperature_K),
+    COLUMN(liquid_m3),
+    COLUMN(ice_kg),
+    COLUMN(headspace_NO_fraction),
+    COLUMN(headspace_NO2_fraction),
+    COLUMN(headspace_HNO2_fraction),
+    COLUMN(vent_NO_mol_s),
+    COLUMN(vent_NO2_mol_s),
+    COLUMN(vent_HNO2_mol_s),
+    COLUMN(vent_HNO3_mol_s),
+    COLUMN(vent_flow_mol_s),
+    COLUMN(bubble_diameter_m),
+    COLUMN(bubble_out_diameter_m),
 };
 enum { N_COLUMNS = sizeof COLUMNS / sizeof COLUMNS[0] };
 
@@ -54,8 +67,7 @@ bool nxw_series_csv_row(struct nxw_series_csv *series, const struct nxw_series_r
 {
     (void)fprintf(series->file, "%.10g,%zu", row->time_s, row->stage + 1);
     for (size_t i = 0; i < N_COLUMNS; i++) {
-        const double value = *(const double *)(const void *)((const char *)row +
-                                                             COLUMNS[i].offset);
+        const double value = *(const double *)(const void *)((const char *)row + COLUMNS[i].offset);
         if (isfinite(value))
             (void)fprintf(series->file, ",%.10g", value);
         else

@@ -5,10 +5,10 @@
 #include "report_words.h"
 #include "text_layout.h"
 
-enum { AMOUNT = NXW_AMOUNT_LENGTH };
+enum { AMOUNT = NXW_AMOUNT_LENGTH, SENTENCE = 320 };
 
-#define ESCAPE_SMALL 0.05 /* judgement: up to here the bottle counts as big enough */
-#define GAIN_WORTH 0.2    /* judgement: a fifth less escape is worth a change */
+#define ESCAPE_SMALL 0.05    /* judgement: up to here the bottle counts as big enough */
+#define GAIN_WORTH 0.2       /* judgement: a fifth less escape is worth a change */
 #define BOUGHT_PEROXIDE 0.30 /* mass fraction of peroxide as commonly bought */
 
 static double escaped_share(const struct nxw_result *r)
@@ -16,8 +16,10 @@ static double escaped_share(const struct nxw_result *r)
     return r->fed_mol > 0.0 ? r->escaped_mol / r->fed_mol : 0.0;
 }
 
-/* "escape falls from about 12 % to about 3 % of the nitrogen fed, and about 1.2 g more HNO3 is kept" */
-static void change_text(const struct nxw_result *from, const struct nxw_result *to, char out[200])
+/* "escape falls from about 12 % to about 3 % of the nitrogen fed, and about 1.2 g more HNO3 is
+ * kept" */
+static void change_text(const struct nxw_result *from, const struct nxw_result *to,
+                        char out[SENTENCE])
 {
     char a[AMOUNT], b[AMOUNT], mass[AMOUNT];
     const double gain_kg = (to->kept_mol - from->kept_mol) * NXW_MOLAR_MASS_HNO3_KG_MOL;
@@ -25,7 +27,7 @@ static void change_text(const struct nxw_result *from, const struct nxw_result *
     nxw_percent_text(escaped_share(to), 2, b);
     nxw_mass_text(fabs(gain_kg), 2, mass);
     const bool less = to->escaped_mol < from->escaped_mol;
-    (void)snprintf(out, 200,
+    (void)snprintf(out, SENTENCE,
                    "escape %s from about %s to about %s of the nitrogen fed, and about %s %s "
                    "HNO3 is kept",
                    less ? "falls" : "goes", a, b, mass, gain_kg >= 0.0 ? "more" : "less");
@@ -41,7 +43,7 @@ static void size_verdict(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
     const struct nxw_what_ifs *w = report->what_ifs;
-    char escaped[AMOUNT], volume[AMOUNT], liquid[AMOUNT], change[200] = "";
+    char escaped[AMOUNT], volume[AMOUNT], liquid[AMOUNT], change[SENTENCE] = "";
     nxw_percent_text(escaped_share(r), 2, escaped);
     const char *lead = "  Is the bottle big enough? ";
     if ((r->warnings & NXW_WARN_OVERFULL) != 0) {
@@ -57,12 +59,15 @@ static void size_verdict(FILE *out, const struct nxw_report *report)
     if (escaped_share(r) <= ESCAPE_SMALL)
         nxw_wrapf(out, lead, 4,
                   "For keeping the acid, yes: about %s of the nitrogen fed escapes. %s%s%s%s%s%s",
-                  escaped, w->bigger.ran ? "With twice the bottle (" : "", w->bigger.ran ? volume : "",
-                  w->bigger.ran ? " mL, " : "", w->bigger.ran ? liquid : "",
-                  w->bigger.ran ? " mL liquid) " : "", w->bigger.ran ? change : "");
+                  escaped, w->bigger.ran ? "With twice the bottle (" : "",
+                  w->bigger.ran ? volume : "", w->bigger.ran ? " mL, " : "",
+                  w->bigger.ran ? liquid : "", w->bigger.ran ? " mL liquid) " : "",
+                  w->bigger.ran ? change : "");
     else if (!w->bigger.ran)
-        nxw_wrapf(out, lead, 4, "About %s of the nitrogen fed escapes; the run with a bigger "
-                  "bottle could not be done.", escaped);
+        nxw_wrapf(out, lead, 4,
+                  "About %s of the nitrogen fed escapes; the run with a bigger "
+                  "bottle could not be done.",
+                  escaped);
     else
         nxw_wrapf(out, lead, 4, "%s With twice the bottle (%s mL, %s mL liquid) %s.%s",
                   helps ? "No, a bigger one would pay."
@@ -75,7 +80,7 @@ static void size_verdict(FILE *out, const struct nxw_report *report)
 }
 
 /* "12 g H2O2: 36 mL of 30 wt% peroxide, made up with water to 250 mL (4.6 wt%)" */
-static void peroxide_text(const struct nxw_what_ifs *w, char out[200])
+static void peroxide_text(const struct nxw_what_ifs *w, char out[SENTENCE])
 {
     const struct nxw_stage *s = &w->with_peroxide.in.stages[w->stage];
     const double bought_m3 = w->peroxide_charged_kg / BOUGHT_PEROXIDE /
@@ -85,7 +90,7 @@ static void peroxide_text(const struct nxw_what_ifs *w, char out[200])
     nxw_number_text(bought_m3 * 1e6, 2, bought);
     nxw_number_text(s->liquid_m3 * 1e6, 3, liquid);
     nxw_number_text(s->peroxide_mass_fraction * 100.0, 2, strength);
-    (void)snprintf(out, 200,
+    (void)snprintf(out, SENTENCE,
                    "%s H2O2, that is %s mL of 30 wt%% peroxide made up to %s mL (%s wt%%)", mass,
                    bought, liquid, strength);
 }
@@ -101,18 +106,20 @@ static void peroxide_price(FILE *out, const struct nxw_report *report, double pe
     if (price->basis == NXW_PER_KG)
         cost = price->amount * solution_kg;
     else if (price->basis == NXW_PER_LITRE)
-        cost = price->amount * 1e3 * solution_kg /
-               nxw_peroxide_density_kg_m3(BOUGHT_PEROXIDE, 293.15);
+        cost =
+            price->amount * 1e3 * solution_kg / nxw_peroxide_density_kg_m3(BOUGHT_PEROXIDE, 293.15);
     if (!isfinite(cost))
         return;
     char money[AMOUNT], each[AMOUNT];
-    const char *currency = report->notes->currency[0] != '\0' ? report->notes->currency
-                                                              : "(currency not given)";
+    const char *currency =
+        report->notes->currency[0] != '\0' ? report->notes->currency : "(currency not given)";
     nxw_number_text(cost, 2, money);
     if (gain_mol > 0.0) {
         nxw_number_text(cost / (gain_mol * NXW_MOLAR_MASS_HNO3_KG_MOL), 2, each);
-        nxw_wrapf(out, "    ", 4, "As 30 wt%% solution that peroxide costs about %s %s, or %s %s "
-                  "for each kg of HNO3 gained.", money, currency, each, currency);
+        nxw_wrapf(out, "    ", 4,
+                  "As 30 wt%% solution that peroxide costs about %s %s, or %s %s "
+                  "for each kg of HNO3 gained.",
+                  money, currency, each, currency);
     } else
         nxw_wrapf(out, "    ", 4, "As 30 wt%% solution that peroxide costs about %s %s.", money,
                   currency);
@@ -124,13 +131,12 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
     const struct nxw_what_ifs *w = report->what_ifs;
     const double start_kg = r->stages[w->stage].peroxide_start_mol * NXW_MOLAR_MASS_H2O2_KG_MOL;
     const char *lead = start_kg > 0.0 ? "  Does the peroxide pay? " : "  Would peroxide pay? ";
-    char change[200], amount[200];
+    char change[SENTENCE], amount[SENTENCE];
     if (w->without_peroxide.ran) {
         change_text(&w->without_peroxide.result, r, change);
         nxw_wrapf(out, lead, 4, "%s: against plain liquid, %s.",
                   is_worth_it(&w->without_peroxide.result, r) ? "Yes" : "Hardly", change);
-        peroxide_price(out, report, start_kg,
-                       r->kept_mol - w->without_peroxide.result.kept_mol);
+        peroxide_price(out, report, start_kg, r->kept_mol - w->without_peroxide.result.kept_mol);
         lead = "    ";
     }
     if (!w->with_peroxide.ran) {
@@ -157,7 +163,8 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
         nxw_mass_text(w->peroxide_needed_kg, 2, needed);
         nxw_wrapf(out, "    ", 4,
                   "All the gas could take up %s H2O2, more than this liquid can hold at 12 wt%%: "
-                  "it takes more liquid or a second bottle with peroxide.", needed);
+                  "it takes more liquid or a second bottle with peroxide.",
+                  needed);
     }
 }
 
@@ -173,21 +180,24 @@ static void cooling_verdict(FILE *out, const struct nxw_report *report)
         return;
     }
     const struct nxw_result *warm = iced ? &other->result : r, *cold = iced ? r : &other->result;
-    char change[200], hot[AMOUNT], cool[AMOUNT], ice[AMOUNT];
+    char change[SENTENCE], hot[AMOUNT], cool[AMOUNT], ice[AMOUNT];
     change_text(warm, cold, change);
     nxw_temperature_text(warm->stages[w->stage].peak_temperature_K, hot);
     nxw_temperature_text(cold->stages[w->stage].peak_temperature_K, cool);
     nxw_mass_text(cold->stages[w->stage].ice_melted_kg, 2, ice);
     const double gain_mol = warm->escaped_mol - cold->escaped_mol;
-    const char *word = is_worth_it(warm, cold)                ? "Much"
-                       : gain_mol > 0.01 * warm->fed_mol      ? "Something"
-                       : gain_mol > -0.01 * warm->fed_mol     ? "Little"
-                                                              : "Nothing, it costs catch";
+    const char *word = is_worth_it(warm, cold)            ? "Much"
+                       : gain_mol > 0.01 * warm->fed_mol  ? "Something"
+                       : gain_mol > -0.01 * warm->fed_mol ? "Little"
+                                                          : "Nothing, it costs catch";
     nxw_wrapf(out, lead, 4,
               "%s: with %s, %s. The liquid's highest temperature is %s instead of %s; about %s of "
               "ice melts.",
-              word, iced ? "it" : "400 g of ice in water around the bottle and the liquid chilled "
-              "beforehand", change, cool, hot, ice);
+              word,
+              iced ? "it"
+                   : "400 g of ice in water around the bottle and the liquid chilled "
+                     "beforehand",
+              change, cool, hot, ice);
 }
 
 static void yield_verdict(FILE *out, const struct nxw_result *r)

@@ -4,7 +4,7 @@
 
 #include <stdio.h>
 
-#include "report.h"
+#include "report_content.h"
 
 void nxw_verdict_print(FILE *out, const struct nxw_report *report);
 

@@ -24,8 +24,7 @@ static void peroxide(const struct nxw_result *base, struct nxw_what_ifs *w)
 {
     struct nxw_stage *s = &w->with_peroxide.in.stages[w->stage];
     w->peroxide_needed_kg = PEROXIDE_MARGIN * NXW_MOLAR_MASS_H2O2_KG_MOL *
-                            (0.5 * base->fed_NO2_mol + 1.5 * base->fed_NO_mol +
-                             base->fed_HNO2_mol);
+                            (0.5 * base->fed_NO2_mol + 1.5 * base->fed_NO_mol + base->fed_HNO2_mol);
     double fraction = 0.0, density = 1000.0;
     for (int i = 0; i < 20; i++) {
         density = nxw_liquid_density_kg_m3(s->acid_mass_fraction, fraction, 293.15);
@@ -202,8 +201,8 @@ enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_r
             continue;
         if (progress != NULL)
             progress(i, nxw_parameter_count());
-        const enum nxw_status status = try_constant(i, in, base, fixed, n_fixed, observer, user,
-                                                    &trial, out);
+        const enum nxw_status status =
+            try_constant(i, in, base, fixed, n_fixed, observer, user, &trial, out);
         if (status < 0)
             return out->status = status;
     }

@@ -14,8 +14,8 @@ struct nxw_what_if {
 struct nxw_what_ifs {
     size_t stage; /* the bottle that is changed: the first with liquid */
     struct nxw_what_if with_peroxide, without_peroxide; /* without: when the case has some */
-    double peroxide_needed_kg;  /* H2O2 for what is fed, with the margin */
-    double peroxide_charged_kg; /* in the run with peroxide; 12 wt% at most */
+    double peroxide_needed_kg;                          /* H2O2 for what is fed, with the margin */
+    double peroxide_charged_kg;          /* in the run with peroxide; 12 wt% at most */
     struct nxw_what_if cooled, uncooled; /* one of them: the other of what the case has */
     struct nxw_what_if bigger;
 };

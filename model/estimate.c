@@ -342,7 +342,7 @@ static double richest_fraction(const struct nxw_train *train)
     double richest = 0.0;
     for (int i = 0; i <= 200; i++) {
         double flow[NXW_POOLS], y[NXW_POOLS], sum = 0.0;
-        nxw_source_flow(&train->source, train->source.end_s * i / 200.0, flow, y);
+        nxw_source_flow(&train->source, train->source.source_end_s * (i + 0.5) / 201.0, flow, y);
         for (int j = 0; j < NXW_POOLS; j++)
             sum += flow[j];
         if (sum > 0.0)
@@ -358,8 +358,8 @@ static double expected_N(const struct nxw_train *train)
         return N;
     for (int i = 0; i < 400; i++) {
         double flow[NXW_POOLS], y[NXW_POOLS];
-        nxw_source_flow(&train->source, train->source.end_s * (i + 0.5) / 400.0, flow, y);
-        N += total_N(flow) * train->source.end_s / 400.0;
+        nxw_source_flow(&train->source, train->source.source_end_s * (i + 0.5) / 400.0, flow, y);
+        N += total_N(flow) * train->source.source_end_s / 400.0;
     }
     return N > 0.0 ? N : 1e-6;
 }

@@ -82,7 +82,8 @@ double nxw_NO2_liquid_conductance(const struct nxw_gas_pressures *g, const struc
     const double q = 2.0 * l->acid_factor *
                      sqrt(l->c.k2_m3_mol_s * (l->c.D_NO2 * c / 3.0 + K * l->c.D_N2O4 * c * c));
     const double kp = kL * (1.0 + 2.0 * K * c);
-    return l->c.H_NO2 * sqrt(q * q + kp * kp) / (1.0 + 2.0 * g->N2O4_Pa / (g->NO2_Pa + 1e-9));
+    return l->c.H_NO2 * sqrt(q * q + kp * kp) /
+           (1.0 + 2.0 * g->N2O4_Pa / (fabs(g->NO2_Pa) + 1e-9));
 }
 
 void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l,
@@ -137,7 +138,7 @@ void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l
         if (x - step < -1e-6 * p_scale && x > 0.0)
             step = 0.9 * x;
         x -= step;
-        if (fabs(step) <= 1e-13 * fabs(x) || fabs(step) <= 1e-22 * p_scale)
+        if (fabs(step) <= 1e-12 * fabs(x) || fabs(step) <= 1e-18 * p_scale)
             break;
     }
     J2 = combine(l, c->H_NO2 * x, k->kL_NO2);

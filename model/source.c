@@ -240,13 +240,19 @@ void nxw_source_flow(const struct nxw_source_plan *plan, double t_s, double flow
         }
     }
     nxw_carrier_flow(&plan->in->carrier, plan->ramp_s, t_s, flow);
+    if (plan->in->carrier.gas != NXW_GAS_NONE && plan->in->carrier.from_s <= 0.0) {
+        /* the carrier in full strength: the mix that is about to come */
+        const struct nxw_carrier whole = {plan->in->carrier.gas, plan->in->carrier.flow_mol_s,
+                                          -1e9, INFINITY};
+        nxw_carrier_flow(&whole, plan->ramp_s, 0.0, shadow);
+    }
     double shadow_total = 1e-30;
     for (int j = 0; j < NXW_POOLS; j++)
         shadow_total += shadow[j];
     if (shadow_total <= 1e-30)
         shadow[NXW_INERT] = 1.0;
     for (int j = 0; j < NXW_POOLS; j++) {
-        y[j] = flow[j] + 1e-9 * shadow[j];
+        y[j] = flow[j] + 1e-6 * shadow[j];
         total += y[j];
     }
     for (int j = 0; j < NXW_POOLS; j++)

@@ -35,9 +35,6 @@ static void first_stream(const struct nxw_train *train, double t_s, struct nxw_g
     nxw_chemistry_gas(&in->parameters, in->source.temperature_K, &c);
     nxw_gas_speciate(&c, s->y, in->surroundings_pressure_Pa, &g);
     s->enthalpy_J_mol = nxw_gas_enthalpy(&in->parameters, s->y, &g, in->source.temperature_K);
-    if (s->flow_mol_s > 0.0)
-        for (int j = 0; j < NXW_POOLS; j++)
-            s->y[j] = flow[j] / s->flow_mol_s;
 }
 
 /* Air or oxygen bled in ahead of a stage. */
@@ -109,7 +106,7 @@ void nxw_train_tolerances(const struct nxw_train *train, double fed_N_mol, doubl
         for (size_t s = 0; s < plan->n_path; s++) {
             const size_t j = s % NXW_POOLS;
             const bool N_pool = j == NXW_NO || j == NXW_NO2 || j == NXW_HNO2 || j == NXW_HNO3;
-            a[s] = N_pool ? 1e-7 * fmax(NOx_fraction, 1e-12) : 1e-7;
+            a[s] = N_pool ? 1e-7 * fmax(NOx_fraction, 1e-9) : 1e-7;
         }
         a += plan->n_path;
         for (int j = 0; j < NXW_T_COUNT; j++)
