@@ -16,7 +16,7 @@ static double share(const struct nxw_result *r, double amount_mol)
     return r->fed_mol > 0.0 ? amount_mol / r->fed_mol : 0.0;
 }
 
-/* "  as NO     0.0123 mol N    4.1 %    0.37 g NO" */
+/* "  as NO     0.0123 mol N    4.1 %    0.37 g NO"; without formula: no mass */
 static void account_line(FILE *out, const struct nxw_result *r, const char *what, double amount_mol,
                          int digits, double molar_mass_kg_mol, const char *formula)
 {
@@ -25,18 +25,21 @@ static void account_line(FILE *out, const struct nxw_result *r, const char *what
     nxw_percent_text(share(r, amount_mol), digits, percent);
     nxw_mass_text(amount_mol * molar_mass_kg_mol, digits, mass);
     (void)snprintf(first, sizeof first, "%s N", mol);
-    (void)fprintf(out, "  %-24s %-18s %-18s", what, first, percent);
-    if (formula[0] != '\0')
-        (void)fprintf(out, " %s %s", mass, formula);
-    (void)fputc('\n', out);
+    if (formula[0] == '\0')
+        (void)fprintf(out, "  %-23s %-23s %s\n", what, first, percent);
+    else
+        (void)fprintf(out, "  %-23s %-23s %-18s %s %s\n", what, first, percent, mass, formula);
 }
 
 static void print_account(FILE *out, const struct nxw_result *r)
 {
-    (void)fputs("Where the nitrogen goes         amount             share of fed\n", out);
+    (void)fputs("Where the nitrogen goes\n", out);
     account_line(out, r, "fed", r->fed_mol, 3, 0.0, "");
-    account_line(out, r, "  of that as NO2", r->fed_NO2_mol, 3, NXW_MOLAR_MASS_NO2_KG_MOL, "NO2");
-    account_line(out, r, "  of that as NO", r->fed_NO_mol, 3, NXW_MOLAR_MASS_NO_KG_MOL, "NO");
+    if (r->fed_NO2_mol > 0.0)
+        account_line(out, r, "  of that as NO2", r->fed_NO2_mol, 3, NXW_MOLAR_MASS_NO2_KG_MOL,
+                     "NO2");
+    if (r->fed_NO_mol > 0.0)
+        account_line(out, r, "  of that as NO", r->fed_NO_mol, 3, NXW_MOLAR_MASS_NO_KG_MOL, "NO");
     if (r->fed_HNO2_mol > 0.0)
         account_line(out, r, "  of that as HNO2", r->fed_HNO2_mol, 3, NXW_MOLAR_MASS_HNO2_KG_MOL,
                      "HNO2");
@@ -131,7 +134,7 @@ static void print_limits(FILE *out, const char *substance)
         if (strcmp(limits[i].substance, substance) != 0)
             continue;
         char ppm[AMOUNT], lead[64];
-        nxw_ppm_text(limits[i].ppm * 1e-6, 3, ppm);
+        (void)snprintf(ppm, sizeof ppm, "%g ppm", limits[i].ppm);
         (void)snprintf(lead, sizeof lead, "      limit %-9s ", ppm);
         nxw_wrapf(out, lead, 22, "%s (%s): %s%s", limits[i].name, limits[i].averaging,
                   limits[i].source, limits[i].memory ? "; text not at hand, check" : "");
@@ -230,6 +233,9 @@ static void print_events(FILE *out, const struct nxw_report *report)
     (void)fputs("\nWhat happens when\n", out);
     for (size_t i = 0; i < r->n_events; i++) {
         char time[AMOUNT];
+        if (r->events[i].kind == NXW_EVENT_PEAK_TEMPERATURE &&
+            report->in->stages[r->events[i].stage].kind == NXW_STAGE_EMPTY)
+            continue;
         nxw_time_text(r->events[i].time_s, time);
         (void)fprintf(out, "  %9s  %s", time, nxw_event_word(r->events[i].kind)->text);
         print_event_value(out, &r->events[i]);
@@ -250,18 +256,24 @@ static void print_why(FILE *out, const struct nxw_report *report)
         (void)fputs("  nothing to speak of did\n", out);
         return;
     }
-    for (size_t i = 0; i < NXW_WHY_COUNT; i++) {
+    bool shown[NXW_WHY_COUNT] = {false};
+    for (size_t k = 0; k < NXW_WHY_COUNT; k++) { /* the largest first */
+        size_t i = NXW_WHY_COUNT;
+        for (size_t c = 0; c < NXW_WHY_COUNT; c++)
+            if (!shown[c] &&
+                (i == NXW_WHY_COUNT || nxw_why_mol(&r->why, c) > nxw_why_mol(&r->why, i)))
+                i = c;
+        shown[i] = true;
         const double amount_mol = nxw_why_mol(&r->why, i);
         const double part = amount_mol / r->escaped_mol;
-        if (!(part > (report->why ? 0.0 : 0.1)))
+        if (!(part > (report->why ? 1e-4 : 0.1)))
             continue;
-        char percent[AMOUNT], mass[AMOUNT], lead[96];
+        char percent[AMOUNT], mass[AMOUNT], lead[64];
         nxw_percent_text(part, 2, percent);
         nxw_mass_text(amount_mol * nxw_why_words[i].molar_mass_kg_mol, 2, mass);
-        (void)snprintf(lead, sizeof lead, "  %-10s ", percent);
-        nxw_wrapf(out, part < 1e-4 ? "  " : lead, 13, "%s (about %s)%s%s", nxw_why_words[i].text,
-                  mass, report->why ? "; against it: " : "",
-                  report->why ? nxw_why_words[i].remedy : "");
+        (void)snprintf(lead, sizeof lead, "  %-8s ", percent);
+        nxw_wrapf(out, lead, 11, "%s (about %s)%s%s", nxw_why_words[i].text, mass,
+                  report->why ? "; against it: " : "", report->why ? nxw_why_words[i].remedy : "");
     }
     if (!report->why)
         (void)fputs("  (--why: all of it, and what helps)\n", out);
@@ -327,8 +339,11 @@ static void print_worst(FILE *out, const struct nxw_report *report)
         nxw_number_text(w->top[i].value, 3, value);
         nxw_mol_text(w->top[i].added_mol, 2, added);
         (void)fprintf(out, "    %-24s %s %s: %s more escapes\n", p->key, value,
-                      strcmp(p->unit, "1") == 0 ? "(factor)" : p->unit, added);
+                      strcmp(p->unit, "1") == 0 ? "(pure number)" : p->unit, added);
     }
+    nxw_wrap(out, "  ", 2,
+             "All bad ends at once are unlikely to meet: read this as the far end of what the "
+             "ranges of the constants allow.");
     nxw_wrapf(out, "  ", 2,
               "%zu constants or groups were tried, %zu moved. Enthalpies, molar masses and what "
               "the case sets itself stay as they are%s.%s",
@@ -342,15 +357,17 @@ static void print_worst(FILE *out, const struct nxw_report *report)
 static void difference_line(FILE *out, const char *what, const char *unit, double here,
                             double there)
 {
-    char a[AMOUNT], b[AMOUNT], d[AMOUNT];
-    nxw_number_text(here, 3, a);
-    nxw_number_text(there, 3, b);
-    nxw_number_text(fabs(there - here) < 1e-9 ? 0.0 : there - here, 2, d);
-    char x[2 * AMOUNT], y[2 * AMOUNT];
+    const double least = 1e-3 * fmax(fabs(here), fabs(there)); /* less is no difference */
+    const double step = there - here;
+    const bool differs = isfinite(step) && fabs(step) > fmax(least, 1e-6);
+    char a[AMOUNT], b[AMOUNT], d[AMOUNT], x[2 * AMOUNT], y[2 * AMOUNT];
+    nxw_number_text(fabs(here) < 1e-6 ? 0.0 : here, 3, a);
+    nxw_number_text(fabs(there) < 1e-6 ? 0.0 : there, 3, b);
+    nxw_number_text(differs ? step : 0.0, 2, d);
     (void)snprintf(x, sizeof x, "%s %s", a, unit);
     (void)snprintf(y, sizeof y, "%s %s", b, unit);
-    (void)fprintf(out, "  %-24s %-18s %-18s %s%s %s\n", what, x, y, there - here >= 1e-9 ? "+" : "",
-                  d, unit);
+    (void)fprintf(out, "  %-24s %-18s %-18s %s%s %s\n", what, x, y,
+                  differs && step > 0.0 ? "+" : "", d, unit);
 }
 
 static void print_against(FILE *out, const struct nxw_report *report)

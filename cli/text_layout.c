@@ -38,7 +38,7 @@ static void amount(double value, double least, int digits, const char *unit,
         return;
     }
     const bool tiny = fabs(value) < least;
-    if (tiny && fabs(value) < 1e-6 * least) {
+    if (tiny && fabs(value) <= 1e-6 * least) {
         (void)snprintf(out, NXW_AMOUNT_LENGTH, "0 %s", unit);
         return;
     }
@@ -48,16 +48,16 @@ static void amount(double value, double least, int digits, const char *unit,
 
 void nxw_mass_text(double mass_kg, int digits, char out[NXW_AMOUNT_LENGTH])
 {
-    if (fabs(mass_kg) >= 0.1e-3)
-        amount(mass_kg * 1e3, 0.0, digits, "g", out);
+    if (fabs(mass_kg) >= 0.1e-3 || fabs(mass_kg) < 1e-13)
+        amount(mass_kg * 1e3, 1e-4, digits, "g", out);
     else
         amount(mass_kg * 1e6, 0.1, digits, "mg", out);
 }
 
 void nxw_mol_text(double amount_mol, int digits, char out[NXW_AMOUNT_LENGTH])
 {
-    if (fabs(amount_mol) >= 0.01)
-        amount(amount_mol, 0.0, digits, "mol", out);
+    if (fabs(amount_mol) >= 0.01 || fabs(amount_mol) < 1e-12)
+        amount(amount_mol, 1e-6, digits, "mol", out);
     else
         amount(amount_mol * 1e3, 0.001, digits, "mmol", out);
 }
@@ -101,7 +101,9 @@ void nxw_wrap(FILE *out, const char *lead, int indent, const char *text)
     bool first = true;
     (void)fputs(lead, out);
     while (*text != '\0') {
-        const size_t n = strcspn(text, " ");
+        size_t n = strcspn(text, " ");
+        while (n > 0 && text[n] == ' ' && text[n - 1] >= '0' && text[n - 1] <= '9')
+            n += 1 + strcspn(text + n + 1, " "); /* a number stays with its unit */
         if (!first && column + 1 + n > NXW_TEXT_WIDTH) {
             (void)fprintf(out, "\n%*s", indent, "");
             column = (size_t)indent;

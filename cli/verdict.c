@@ -9,6 +9,7 @@ enum { AMOUNT = NXW_AMOUNT_LENGTH, SENTENCE = 320 };
 
 #define ESCAPE_SMALL 0.05    /* judgement: up to here the bottle counts as big enough */
 #define GAIN_WORTH 0.2       /* judgement: a fifth less escape is worth a change */
+#define KEPT_WORTH 0.05      /* judgement: or a twentieth of the nitrogen more kept */
 #define BOUGHT_PEROXIDE 0.30 /* mass fraction of peroxide as commonly bought */
 
 static double escaped_share(const struct nxw_result *r)
@@ -26,17 +27,30 @@ static void change_text(const struct nxw_result *from, const struct nxw_result *
     nxw_percent_text(escaped_share(from), 2, a);
     nxw_percent_text(escaped_share(to), 2, b);
     nxw_mass_text(fabs(gain_kg), 2, mass);
-    const bool less = to->escaped_mol < from->escaped_mol;
+    const double change_mol = to->escaped_mol - from->escaped_mol;
     (void)snprintf(out, SENTENCE,
                    "escape %s from about %s to about %s of the nitrogen fed, and about %s %s "
                    "HNO3 is kept",
-                   less ? "falls" : "goes", a, b, mass, gain_kg >= 0.0 ? "more" : "less");
+                   fabs(change_mol) <= 0.02 * from->escaped_mol ? "hardly moves,"
+                   : change_mol < 0.0                           ? "falls"
+                                                                : "rises",
+                   a, b, mass, gain_kg >= 0.0 ? "more" : "less");
 }
 
+/* Worth a change: clearly less escapes, or clearly more is kept for good. */
 static bool is_worth_it(const struct nxw_result *from, const struct nxw_result *to)
 {
-    return from->escaped_mol - to->escaped_mol > GAIN_WORTH * from->escaped_mol &&
-           from->escaped_mol - to->escaped_mol > 0.002 * from->fed_mol;
+    const double less_mol = from->escaped_mol - to->escaped_mol;
+    return (less_mol > GAIN_WORTH * from->escaped_mol && less_mol > 0.01 * from->fed_mol) ||
+           to->kept_mol - from->kept_mol > KEPT_WORTH * from->fed_mol;
+}
+
+static double nitrous_share(const struct nxw_result *r)
+{
+    double nitrous_mol = 0.0;
+    for (size_t i = 0; i < r->n_stages; i++)
+        nitrous_mol += r->stages[i].nitrous_acid_mol;
+    return nitrous_mol / r->fed_mol;
 }
 
 static void size_verdict(FILE *out, const struct nxw_report *report)
@@ -56,14 +70,20 @@ static void size_verdict(FILE *out, const struct nxw_report *report)
     if (w->bigger.ran)
         change_text(r, &w->bigger.result, change);
     const bool helps = w->bigger.ran && is_worth_it(r, &w->bigger.result);
-    if (escaped_share(r) <= ESCAPE_SMALL)
-        nxw_wrapf(out, lead, 4,
-                  "For keeping the acid, yes: about %s of the nitrogen fed escapes. %s%s%s%s%s%s",
-                  escaped, w->bigger.ran ? "With twice the bottle (" : "",
-                  w->bigger.ran ? volume : "", w->bigger.ran ? " mL, " : "",
-                  w->bigger.ran ? liquid : "", w->bigger.ran ? " mL liquid) " : "",
-                  w->bigger.ran ? change : "");
-    else if (!w->bigger.ran)
+    if (escaped_share(r) <= ESCAPE_SMALL) {
+        char nitrous[120] = "", twice[2 * SENTENCE] = "";
+        if (nitrous_share(r) > 0.02) {
+            char percent[AMOUNT];
+            nxw_percent_text(nitrous_share(r), 2, percent);
+            (void)snprintf(nitrous, sizeof nitrous,
+                           ", and about %s more is held only as nitrous acid", percent);
+        }
+        if (w->bigger.ran)
+            (void)snprintf(twice, sizeof twice, " With twice the bottle (%s mL, %s mL liquid) %s.",
+                           volume, liquid, change);
+        nxw_wrapf(out, lead, 4, "Yes, as to escape: about %s of the nitrogen fed leaves%s.%s",
+                  escaped, nitrous, twice);
+    } else if (!w->bigger.ran)
         nxw_wrapf(out, lead, 4,
                   "About %s of the nitrogen fed escapes; the run with a bigger "
                   "bottle could not be done.",
@@ -155,6 +175,15 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
                   worth ? "would pay" : "would bring little", amount, change);
     else
         nxw_wrapf(out, lead, 4, "%s: with %s, %s.", worth ? "Yes" : "Hardly", amount, change);
+    const double hottest_K = w->with_peroxide.result.stages[w->stage].peak_temperature_K;
+    if (hottest_K > r->stages[w->stage].peak_temperature_K + 5.0) {
+        char hot[AMOUNT], now[AMOUNT];
+        nxw_temperature_text(hottest_K, hot);
+        nxw_temperature_text(r->stages[w->stage].peak_temperature_K, now);
+        nxw_wrapf(out, "    ", 4,
+                  "The liquid grows hotter then: %s at its hottest instead of %s%s.", hot, now,
+                  hottest_K > 323.15 ? "; that calls for ice around it" : "");
+    }
     if (start_kg == 0.0)
         peroxide_price(out, report, w->peroxide_charged_kg,
                        w->with_peroxide.result.kept_mol - r->kept_mol);
@@ -186,7 +215,9 @@ static void cooling_verdict(FILE *out, const struct nxw_report *report)
     nxw_temperature_text(cold->stages[w->stage].peak_temperature_K, cool);
     nxw_mass_text(cold->stages[w->stage].ice_melted_kg, 2, ice);
     const double gain_mol = warm->escaped_mol - cold->escaped_mol;
-    const char *word = is_worth_it(warm, cold)            ? "Much"
+    const char *word = is_worth_it(warm, cold) && cold->kept_mol < 0.99 * warm->kept_mol
+                           ? "Less escapes, but more stays as nitrous acid"
+                       : is_worth_it(warm, cold)          ? "Much"
                        : gain_mol > 0.01 * warm->fed_mol  ? "Something"
                        : gain_mol > -0.01 * warm->fed_mol ? "Little"
                                                           : "Nothing, it costs catch";
@@ -228,6 +259,12 @@ void nxw_verdict_print(FILE *out, const struct nxw_report *report)
     else if (w->stage == report->in->n_stages)
         (void)fputs("  No stage holds liquid: nothing is washed out.\n", out);
     else {
+        if (report->result->status == NXW_ENDED_EARLY)
+            nxw_wrap(out, "  ", 2,
+                     "The run ended early: this counts only up to that moment, and the case as it "
+                     "stands is not one to carry out.");
+        if (report->in->n_stages > 1)
+            (void)fprintf(out, "  (changed in the runs below: bottle %zu)\n", w->stage + 1);
         size_verdict(out, report);
         peroxide_verdict(out, report);
         cooling_verdict(out, report);

@@ -7,7 +7,7 @@
 double nxw_NO2_pool_diffusivity(const struct nxw_chemistry *c, const struct nxw_gas_pressures *g)
 {
     const double small = 1e-12;
-    const double p2 = fabs(g->NO2_Pa) + small, p4 = 2.0 * g->N2O4_Pa, p3 = fabs(g->N2O3_Pa);
+    const double p2 = fabs(g->NO2_Pa) + small, p4 = 2.0 * fabs(g->N2O4_Pa), p3 = fabs(g->N2O3_Pa);
     return (p2 * c->D_air_m2_s[NXW_NO2] + p4 * c->D_N2O4_air_m2_s + p3 * c->D_N2O3_air_m2_s) /
            (p2 + p4 + p3);
 }
@@ -83,7 +83,7 @@ double nxw_NO2_liquid_conductance(const struct nxw_gas_pressures *g, const struc
                      sqrt(l->c.k2_m3_mol_s * (l->c.D_NO2 * c / 3.0 + K * l->c.D_N2O4 * c * c));
     const double kp = kL * (1.0 + 2.0 * K * c);
     return l->c.H_NO2 * sqrt(q * q + kp * kp) /
-           (1.0 + 2.0 * g->N2O4_Pa / (fabs(g->NO2_Pa) + 1e-9));
+           (1.0 + 2.0 * fabs(g->N2O4_Pa) / (fabs(g->NO2_Pa) + 1e-9));
 }
 
 void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l,

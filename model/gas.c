@@ -14,8 +14,8 @@ void nxw_gas_speciate(const struct nxw_chemistry *c, const double n[NXW_POOLS], 
     /* Start: the dimer alone, f = share of NO2* in all pools:
      *   f (p + K4 p^2) + (1 - f)(p + 2 K4 p^2) = f P  */
     const double f = nNO2 / sum;
-    double root = 1.0 + 4.0 * K4 * (2.0 - f) * f * P_Pa;
-    double p2 = 2.0 * f * P_Pa / (1.0 + sqrt(root > 0.0 ? root : 0.0));
+    const double root = 1.0 + 4.0 * K4 * fabs((2.0 - f) * f) * P_Pa;
+    double p2 = 2.0 * f * P_Pa / (1.0 + sqrt(root));
 
     /* Both equilibria: with s = RT/V,
      *   p1 = n_NO s / (1 + K3 p2),  s = (P + K4 p2^2) / (sum - n_NO K3 p2 / (1 + K3 p2)),
@@ -24,25 +24,25 @@ void nxw_gas_speciate(const struct nxw_chemistry *c, const double n[NXW_POOLS], 
     for (int i = 0; i < 8; i++) {
         const double a = 1.0 + K3 * p2, b = K3 * p2 / a;
         const double den = sum - nNO * b;
-        s = (P_Pa + K4 * p2 * p2) / den;
+        s = (P_Pa + K4 * p2 * fabs(p2)) / den;
         p1 = nNO * s / a;
-        const double F = p2 + 2.0 * K4 * p2 * p2 + K3 * p1 * p2 - nNO2 * s;
+        const double F = p2 + 2.0 * K4 * p2 * fabs(p2) + K3 * p1 * p2 - nNO2 * s;
         const double db = K3 / (a * a);
-        const double ds = (2.0 * K4 * p2 + s * nNO * db) / den;
-        const double dF = 1.0 + 4.0 * K4 * p2 + nNO * (ds * b + s * db) - nNO2 * ds;
+        const double ds = (2.0 * K4 * fabs(p2) + s * nNO * db) / den;
+        const double dF = 1.0 + 4.0 * K4 * fabs(p2) + nNO * (ds * b + s * db) - nNO2 * ds;
         const double step = F / dF;
         p2 -= step;
         if (fabs(step) <= 1e-15 * fabs(p2))
             break;
     }
     const double a = 1.0 + K3 * p2;
-    s = (P_Pa + K4 * p2 * p2) / (sum - nNO * K3 * p2 / a);
+    s = (P_Pa + K4 * p2 * fabs(p2)) / (sum - nNO * K3 * p2 / a);
     p1 = nNO * s / a;
 
     g->P_Pa = P_Pa;
     g->NO_Pa = p1;
     g->NO2_Pa = p2;
-    g->N2O4_Pa = K4 * p2 * p2;
+    g->N2O4_Pa = K4 * p2 * fabs(p2); /* odd: a trace below zero stays a trace */
     g->N2O3_Pa = K3 * p1 * p2;
     g->Pa_per_mol = s;
     g->volume_m3 = c->RT_J_mol / s;

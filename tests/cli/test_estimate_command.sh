@@ -1,0 +1,134 @@
+#!/bin/sh
+# The estimate command from outside: exit codes, the account, what may and may not be printed.
+# usage: test_estimate_command.sh PROGRAM
+set -u
+program=$1
+cases=$(cd "$(dirname "$0")/../../params/cases" && pwd) || exit 1
+work=$(mktemp -d) || exit 1
+trap 'rm -rf "$work"' EXIT
+failures=0
+
+fail() {
+    echo "FAIL: $*" >&2
+    failures=$((failures + 1))
+}
+
+# expect CODE ARGUMENTS...: run it in the work folder; its output is left in out and err
+expect() {
+    wanted=$1
+    shift
+    (cd "$work" && "$program" "$@" >out 2>err)
+    got=$?
+    [ "$got" -eq "$wanted" ] || fail "'$*' ended with $got, not $wanted: $(head -c 300 "$work/err")"
+}
+
+# words no output may hold
+refuse_words() {
+    for word in nan inf safe; do
+        ! grep -qiw -e "$word" -e "-$word" "$work/out" || fail "'$word' in the output of $1"
+    done
+}
+
+printf 'source:\n  kind: acid vapour\n  acid made: 0.6\n' >"$work/bad.yaml"
+
+expect 2
+expect 2 nonsense
+expect 2 estimate
+expect 2 estimate --nonsense "$cases/still.yaml"
+expect 2 estimate --series
+expect 2 estimate --json=yes "$cases/still.yaml"
+expect 2 estimate "$cases/still.yaml" "$cases/still.yaml"
+expect 2 new nonsense
+expect 2 new metal --table
+expect 2 constants nonsense
+[ -s "$work/err" ] || fail "a wrong key is not explained"
+[ ! -s "$work/out" ] || fail "diagnosis on standard output"
+expect 6 estimate missing.yaml
+expect 3 estimate bad.yaml
+grep -q '^bad.yaml:[0-9]*:[0-9]*: ' "$work/err" || fail "a fault without its place"
+expect 6 estimate --quick --series no-such-folder/x.csv "$cases/still.yaml"
+expect 0 --version
+expect 0 --help
+expect 0 help estimate
+expect 0 constants
+refuse_words constants
+expect 0 constants --json
+/usr/bin/python3 -m json.tool "$work/out" >/dev/null || fail "constants --json is not JSON"
+(cd "$work" && "$program" constants >/dev/full 2>err)
+[ $? -eq 6 ] || fail "a full disk goes unnoticed"
+
+for kind in "acid vapour" metal metered; do
+    expect 0 new "$kind"
+    cp "$work/out" "$work/new.yaml"
+    expect 0 estimate --check new.yaml
+done
+expect 0 new table
+cp "$work/out" "$work/table.yaml"
+expect 0 new table --table
+cp "$work/out" "$work/source.csv"
+expect 0 estimate --check table.yaml
+expect 0 estimate --resolved "$cases/still.yaml"
+cp "$work/out" "$work/resolved.yaml"
+expect 0 estimate --check resolved.yaml
+
+for case in "$cases"/*.yaml; do
+    expect 0 estimate --why "$case"
+    refuse_words "$case"
+    cp "$work/out" "$work/text"
+    expect 0 estimate --json --quick "$case"
+    refuse_words "$case --json"
+    /usr/bin/python3 - "$work/out" "$work/text" <<'PYTHON' || fail "$case"
+import json, re, sys
+
+def refuse(word):
+    raise ValueError(word)
+
+document = json.load(open(sys.argv[1]), parse_constant=refuse)
+for key in ("schema", "program", "constants", "case", "result", "stages", "events", "warnings",
+            "cautions", "statistics"):
+    assert key in document, key
+r = document["result"]
+gap = r["fed_mol"] - r["held_mol"] - r["escaped_mol"] - r["in_flight_mol"]
+assert r["fed_mol"] > 0 and abs(gap) <= 1e-6 * r["fed_mol"], ("account", gap)
+parts = sum(r["escaped_%s_mol" % s] for s in ("NO", "NO2", "HNO2", "HNO3"))
+assert abs(parts - r["escaped_mol"]) <= 1e-6 * r["fed_mol"], ("parts", parts)
+assert abs(sum(r["why"].values()) - r["escaped_mol"]) <= 1e-6 * r["fed_mol"], "why"
+
+# every number of the results has its unit behind it
+text = open(sys.argv[2]).read()
+for heading in ("Where the nitrogen goes", "At the vent", "What happens when", "Why it escaped",
+                "Verdict", "Cautions"):
+    assert "\n" + heading + "\n" in text, heading
+assert max(map(len, text.splitlines())) <= 110, "a line is too long"
+results = " ".join(text[text.index("Where the nitrogen"):text.index("What this rests on")].split())
+results = re.sub(r"limit [0-9.e-]+ ppm .*?(?= limit | NO: | Give the hood| more than [0-9]|"
+                 r" hood air| What happens)", "", results)
+results = re.sub(r"(Bottle|Stage|bottle|stage) [0-9]+", "", results)
+unit = (r"(mol/L|mol|mmol|%|g/cm3|mL/min|mL|mg/min|m3/min|mg|ppm|degC|min|wt%|g|s|h|"
+        r"-min mean|mol N)")
+for found in re.finditer(r"(?<![\w.])(\d+(?:\.\d+)?(?:e-?\d+)?)(?![\w.]*[A-Za-z])(?!\d)", results):
+    rest = results[found.end():]
+    assert re.match(r"\s?" + unit + r"(?!\w)", rest) or re.match(r"-min ", rest), \
+        ("no unit", results[max(0, found.start() - 30):found.end() + 20])
+PYTHON
+done
+
+expect 0 estimate --quick --series series.csv "$cases/still.yaml"
+/usr/bin/python3 - "$work/series.csv" <<'PYTHON' || fail "the series"
+import csv, sys
+rows = list(csv.DictReader(open(sys.argv[1])))
+assert len(rows) > 20, len(rows)
+times = [float(r["time_s"]) for r in rows]
+assert times == sorted(times) and times[-1] > 60
+assert all("nan" not in v for r in rows for v in r.values() if v)
+PYTHON
+[ "$(ls "$work" | grep -c 'series.csv')" -eq 1 ] || fail "a temporary file was left behind"
+
+expect 0 estimate --quick --against "$cases/still-peroxide.yaml" "$cases/still.yaml"
+grep -q '^Against ' "$work/out" || fail "--against prints nothing"
+grep -q 'kept as HNO3 .* g .* g ' "$work/out" || fail "--against has no line for what is kept"
+refuse_words --against
+expect 0 estimate --quick --strict "$cases/lecture.yaml"
+
+[ "$failures" -eq 0 ] && echo "estimate command: all good"
+[ "$failures" -eq 0 ]
