@@ -420,6 +420,21 @@ static void run_free(struct run *run)
     nxw_release(run);
 }
 
+/* Nitrogen accounted for, and no amount below zero by more than a ten-thousandth of what was fed. */
+static bool believable(const struct nxw_train *train, const double *x, const struct nxw_result *r)
+{
+    const double least = -1e-4 * (r->fed_mol + 1e-9);
+    bool good = fabs(r->nitrogen_closure) < 1e-4 || r->fed_mol < 1e-9;
+    for (size_t i = 0; i < train->n_stages; i++) {
+        const double *tank = x + train->first[i] + train->stages[i].n_path;
+        for (int j = 0; j < NXW_L_AMOUNTS; j++)
+            good = good && tank[j] >= least;
+        for (int j = 0; j < NXW_POOLS; j++)
+            good = good && tank[NXW_T_HEAD + j] >= least;
+    }
+    return good;
+}
+
 static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *user,
                                  struct nxw_result *r)
 {
@@ -451,7 +466,7 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
     }
     r->end_s = t;
     account(train, x, run->x0, r);
-    return status;
+    return believable(train, x, r) ? status : NXW_ERROR_SOLVER;
 }
 
 static void headline(const struct run *run, struct nxw_result *r)
@@ -527,7 +542,7 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
         snprintf(r->diagnosis.text, sizeof r->diagnosis.text,
                  "the calculation could not be carried to its end (%s)",
                  nxw_solver_reason(run->solver)[0] != '\0' ? nxw_solver_reason(run->solver)
-                                                          : "too many steps");
+                                                          : "too many steps, or amounts that do not add up");
         r->diagnosis.status = status;
     }
     nxw_solver_statistics(run->solver, &r->statistics);

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "gas.h"
+#include "product.h"
 
 /*
  * Events per volume of gas, mol/(m3 s); each makes two HNO2 from one NO and one NO2.
@@ -18,7 +19,7 @@ static inline double nxw_HNO2_formation_mol_m3_s(const struct nxw_chemistry *c,
 {
     const double p = g->pool_Pa[NXW_HNO2];
     return c->k_HNO2_gas_mol_m3_s_Pa3 *
-           (g->NO_Pa * g->NO2_Pa * g->pool_Pa[NXW_H2O] - p * fabs(p) / c->K_HNO2_1_Pa);
+           (nxw_product(g->NO_Pa, g->NO2_Pa) * fabs(g->pool_Pa[NXW_H2O]) - p * fabs(p) / c->K_HNO2_1_Pa);
 }
 
 #endif

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "gas.h"
+#include "product.h"
 
 /*
  * Loss of NO per volume of gas, mol/(m3 s).
@@ -18,7 +19,7 @@ static inline double nxw_NO_oxidation_mol_m3_s(const struct nxw_chemistry *c,
                                                const struct nxw_gas_pressures *g)
 {
     const double NO = g->NO_Pa / c->RT_J_mol, O2 = g->pool_Pa[NXW_O2] / c->RT_J_mol;
-    return 2.0 * c->k_NO_oxidation_m6_mol2_s * NO * fabs(NO) * O2;
+    return 2.0 * c->k_NO_oxidation_m6_mol2_s * fabs(NO) * nxw_product(NO, O2);
 }
 
 #endif
