@@ -22,19 +22,24 @@ static double escaped_share(const struct nxw_result *r)
 static void change_text(const struct nxw_result *from, const struct nxw_result *to,
                         char out[SENTENCE])
 {
-    char a[AMOUNT], b[AMOUNT], mass[AMOUNT];
-    const double gain_kg = (to->kept_mol - from->kept_mol) * NXW_MOLAR_MASS_HNO3_KG_MOL;
+    char a[AMOUNT], b[AMOUNT], mass[AMOUNT], kept[AMOUNT + 40];
+    const double change_mol = to->escaped_mol - from->escaped_mol;
+    const double gain_mol = to->kept_mol - from->kept_mol;
     nxw_percent_text(escaped_share(from), 2, a);
     nxw_percent_text(escaped_share(to), 2, b);
-    nxw_mass_text(fabs(gain_kg), 2, mass);
-    const double change_mol = to->escaped_mol - from->escaped_mol;
-    (void)snprintf(out, SENTENCE,
-                   "escape %s from about %s to about %s of the nitrogen fed, and about %s %s "
-                   "HNO3 is kept",
-                   fabs(change_mol) <= 0.02 * from->escaped_mol ? "hardly moves,"
-                   : change_mol < 0.0                           ? "falls"
-                                                                : "rises",
-                   a, b, mass, gain_kg >= 0.0 ? "more" : "less");
+    nxw_mass_text(fabs(gain_mol) * NXW_MOLAR_MASS_HNO3_KG_MOL, 2, mass);
+    if (fabs(gain_mol) < 1e-3 * from->fed_mol)
+        (void)snprintf(kept, sizeof kept, "as much HNO3 is kept");
+    else
+        (void)snprintf(kept, sizeof kept, "about %s %s HNO3 is kept", mass,
+                       gain_mol > 0.0 ? "more" : "less");
+    if (fabs(change_mol) <= 0.02 * from->escaped_mol)
+        (void)snprintf(out, SENTENCE, "escape stays at about %s of the nitrogen fed, and %s", a,
+                       kept);
+    else
+        (void)snprintf(out, SENTENCE,
+                       "escape %s from about %s to about %s of the nitrogen fed, and %s",
+                       change_mol < 0.0 ? "falls" : "rises", a, b, kept);
 }
 
 /* Worth a change: clearly less escapes, or clearly more is kept for good. */

@@ -423,7 +423,7 @@ static void run_free(struct run *run)
 /* Nitrogen accounted for, and no amount below zero by more than a ten-thousandth of what was fed. */
 static bool believable(const struct nxw_train *train, const double *x, const struct nxw_result *r)
 {
-    const double least = -1e-4 * (r->fed_mol + 1e-9);
+    const double least = -1e-4 * (r->fed_mol + 1e-6);
     bool good = fabs(r->nitrogen_closure) < 1e-4 || r->fed_mol < 1e-9;
     for (size_t i = 0; i < train->n_stages; i++) {
         const double *tank = x + train->first[i] + train->stages[i].n_path;

@@ -23,15 +23,21 @@ int main(int argc, char **argv)
         }
         fprintf(out, "static const char file_%d[] = {", i);
         for (int c = fgetc(in), n = 0; c != EOF; c = fgetc(in), n++)
-            fprintf(out, "%s%d,", n % 24 == 0 ? "\n" : "", c);
+            fprintf(out, "%s(char)%d,", n % 12 == 0 ? "\n" : "", c);
         fputs("0};\n", out);
+        const int whole = !ferror(in);
         fclose(in);
+        if (!whole) {
+            fprintf(stderr, "embed: cannot read %s\n", argv[i]);
+            return 1;
+        }
     }
     fputs("const struct nxw_embedded_file nxw_embedded_files[] = {\n", out);
     for (int i = 2; i < argc; i++) {
         const int name = (int)(strchr(argv[i], '=') - argv[i]);
         fprintf(out, "    {\"%.*s\", file_%d, sizeof file_%d - 1},\n", name, argv[i], i, i);
     }
-    fprintf(out, "};\nconst size_t nxw_embedded_file_count = %d;\n", argc - 2);
-    return fclose(out) == 0 ? 0 : 1;
+    fprintf(out, "    {NULL, NULL, 0}, /* not counted */\n};\nconst size_t nxw_embedded_file_count = %d;\n", argc - 2);
+    const int written = !ferror(out);
+    return fclose(out) == 0 && written ? 0 : 1;
 }

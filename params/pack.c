@@ -1,9 +1,11 @@
 /*
  * Build-time: turns constants.csv into parameter_ids.h and parameter_table.c.
- * Refuses, with line and column, a record that lacks a unit, a range, a source or how it is known.
+ * Refuses, with line and column, a record that lacks a unit, a range, a source or how it is known,
+ * and a table that C would read differently from what was checked here.
  *
  *   pack constants.csv out_dir
  */
+#include <ctype.h>
 #include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
@@ -15,6 +17,7 @@ static const char *const NAMES[FIELDS] = {"key",   "value", "unit",   "low", "hi
                                           "group", "known", "source", "note"};
 static char text[1 << 18];
 static char *field[RECORDS_MAX][FIELDS];
+static double numbers[RECORDS_MAX][3]; /* value, low, high */
 
 static int refuse(const char *file, size_t line, int column, const char *why)
 {
@@ -37,9 +40,11 @@ static char *split(char *p, char **out, int *n)
             if (*p++ != '"')
                 return NULL;
         } else {
-            while (*p != '\0' && *p != ',' && *p != '\n')
+            while (*p != '\0' && *p != ',' && *p != '\n' && *p != '\r')
                 *write++ = *p++;
         }
+        if (p[0] == '\r' && p[1] == '\n')
+            p++;
         const char end = *p;
         *write = '\0';
         out[(*n)++] = start;
@@ -72,6 +77,20 @@ static int number(const char *s, double *value)
     return *s != '\0' && *end == '\0' && isfinite(*value);
 }
 
+static int blank(const char *s)
+{
+    return s[strspn(s, " \t")] == '\0';
+}
+
+static int identifier(const char *s)
+{
+    if (!isalpha((unsigned char)*s))
+        return 0;
+    while (isalnum((unsigned char)*s) || *s == '_')
+        s++;
+    return *s == '\0';
+}
+
 static FILE *create(const char *folder, const char *name)
 {
     char path[4096];
@@ -83,13 +102,19 @@ static FILE *create(const char *folder, const char *name)
 int main(int argc, char **argv)
 {
     static const char *const KNOWN_WORDS[] = {"published", "memory", "computed", "judgement"};
+    static const int NUMBER_COLUMNS[3] = {VALUE, LOW, HIGH};
     if (argc != 3)
         return 2;
     FILE *in = fopen(argv[1], "rb");
     if (in == NULL)
         return refuse(argv[1], 0, -1, "cannot be read");
     const size_t length = fread(text, 1, sizeof text - 1, in);
+    const int whole = !ferror(in) && feof(in);
     fclose(in);
+    if (!whole)
+        return refuse(argv[1], 0, -1, "cannot be read whole");
+    if (memchr(text, '\0', length) != NULL)
+        return refuse(argv[1], 0, -1, "holds a zero byte");
     uint64_t hash = 14695981039346656037u; /* FNV-1a, 64 bit */
     for (size_t i = 0; i < length; i++)
         hash = (hash ^ (unsigned char)text[i]) * 1099511628211u;
@@ -102,21 +127,28 @@ int main(int argc, char **argv)
         p = split(p, f, &n);
         if (p == NULL || n != FIELDS)
             return refuse(argv[1], line, -1, "needs nine fields");
-        if (line == 1)
+        if (line == 1) {
+            for (int i = 0; i < FIELDS; i++)
+                if (strcmp(f[i], NAMES[i]) != 0)
+                    return refuse(argv[1], line, i, "is not the heading of this column");
             continue;
+        }
         if (count == RECORDS_MAX)
             return refuse(argv[1], line, -1, "too many records");
         for (int i = 0; i < FIELDS; i++) {
-            if (f[i][0] == '\0' && i != GROUP && i != NOTE)
+            if (blank(f[i]) && i != GROUP && i != NOTE)
                 return refuse(argv[1], line, i, "is missing");
+            if (strpbrk(f[i], "\r\n") != NULL)
+                return refuse(argv[1], line, i, "runs over the end of the line");
             field[count][i] = f[i];
         }
-        double value, low, high;
-        if (!number(f[VALUE], &value))
-            return refuse(argv[1], line, VALUE, "is not a number");
-        if (!number(f[LOW], &low) || !number(f[HIGH], &high))
-            return refuse(argv[1], line, LOW, "range is not two numbers");
-        if (!(low <= value && value <= high))
+        if (!identifier(f[KEY]))
+            return refuse(argv[1], line, KEY, "is not letters, digits and underscores");
+        double *const v = numbers[count];
+        for (int i = 0; i < 3; i++)
+            if (!number(f[NUMBER_COLUMNS[i]], &v[i]))
+                return refuse(argv[1], line, NUMBER_COLUMNS[i], "is not a finite number");
+        if (!(v[1] <= v[0] && v[0] <= v[2]))
             return refuse(argv[1], line, VALUE, "lies outside its range");
         size_t k = 0;
         while (k < 4 && strcmp(f[KNOWN], KNOWN_WORDS[k]) != 0)
@@ -130,6 +162,8 @@ int main(int argc, char **argv)
         count++;
     }
 
+    if (count == 0)
+        return refuse(argv[1], 1, -1, "no constants");
     FILE *ids = create(argv[2], "parameter_ids.h"), *table = create(argv[2], "parameter_table.c");
     if (ids == NULL || table == NULL)
         return refuse(argv[2], 0, -1, "cannot be written");
@@ -145,9 +179,9 @@ int main(int argc, char **argv)
         fprintf(ids, "    NXW_P_%s,\n", f[KEY]);
         fputs("    {", table);
         quote(table, f[KEY]);
-        fprintf(table, ", %s, ", f[VALUE]);
+        fprintf(table, ", %.17g, ", numbers[i][0]);
         quote(table, f[UNIT]);
-        fprintf(table, ", %s, %s, ", f[LOW], f[HIGH]);
+        fprintf(table, ", %.17g, %.17g, ", numbers[i][1], numbers[i][2]);
         quote(table, f[GROUP]);
         fprintf(table, ", %s, ", KNOWN_ENUM[known_index[i]]);
         quote(table, f[SOURCE]);
@@ -157,7 +191,8 @@ int main(int argc, char **argv)
     }
     fputs("    NXW_PARAMETER_COUNT\n};\n#endif\n", ids);
     fprintf(table, "};\nconst char nxw_parameter_table_hash[] = \"%016" PRIx64 "\";\n", hash);
-    if (fclose(ids) != 0 || fclose(table) != 0)
+    const int written = !ferror(ids) && !ferror(table);
+    if (fclose(ids) != 0 || fclose(table) != 0 || !written)
         return refuse(argv[2], 0, -1, "cannot be written");
     return 0;
 }

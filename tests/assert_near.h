@@ -13,7 +13,7 @@
 
 static inline bool nxw_near(double got, double want, double tolerance)
 {
-    return isfinite(got) && fabs(got - want) <= tolerance;
+    return isfinite(got) && isfinite(want) && isfinite(tolerance) && fabs(got - want) <= tolerance;
 }
 
 static inline void assert_near_at(double got, double want, double tolerance, const char *text,

@@ -2,7 +2,7 @@
 # The estimate command from outside: exit codes, the account, what may and may not be printed.
 # usage: test_estimate_command.sh PROGRAM
 set -u
-program=$1
+program=$(cd "$(dirname "$1")" && pwd)/$(basename "$1") || exit 1
 cases=$(cd "$(dirname "$0")/../../params/cases" && pwd) || exit 1
 work=$(mktemp -d) || exit 1
 trap 'rm -rf "$work"' EXIT
@@ -90,6 +90,10 @@ for key in ("schema", "program", "constants", "case", "result", "stages", "event
 r = document["result"]
 gap = r["fed_mol"] - r["held_mol"] - r["escaped_mol"] - r["in_flight_mol"]
 assert r["fed_mol"] > 0 and abs(gap) <= 1e-6 * r["fed_mol"], ("account", gap)
+for key in ("nitrate_mol", "nitrous_acid_mol", "HOONO_mol", "NO_aq_mol", "NO2_aq_mol"):
+    for stage in document["stages"]:
+        room = 1e-4 * r["fed_mol"]
+        assert -room <= stage[key] <= r["fed_mol"] + stage["nitrate_start_mol"] + room, key
 parts = sum(r["escaped_%s_mol" % s] for s in ("NO", "NO2", "HNO2", "HNO3"))
 assert abs(parts - r["escaped_mol"]) <= 1e-6 * r["fed_mol"], ("parts", parts)
 assert abs(sum(r["why"].values()) - r["escaped_mol"]) <= 1e-6 * r["fed_mol"], "why"
@@ -124,7 +128,7 @@ assert all("nan" not in v for r in rows for v in r.values() if v)
 PYTHON
 [ "$(ls "$work" | grep -c 'series.csv')" -eq 1 ] || fail "a temporary file was left behind"
 
-expect 0 estimate --quick --against "$cases/still-peroxide.yaml" "$cases/still.yaml"
+expect 0 estimate --quick --against "$cases/still-iced.yaml" "$cases/still.yaml"
 grep -q '^Against ' "$work/out" || fail "--against prints nothing"
 grep -q 'kept as HNO3 .* g .* g ' "$work/out" || fail "--against has no line for what is kept"
 refuse_words --against
