@@ -77,10 +77,7 @@ static int number(const char *s, double *value)
     return *s != '\0' && *end == '\0' && isfinite(*value);
 }
 
-static int blank(const char *s)
-{
-    return s[strspn(s, " \t")] == '\0';
-}
+static int blank(const char *s) { return s[strspn(s, " \t")] == '\0'; }
 
 static int identifier(const char *s)
 {
