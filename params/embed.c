@@ -37,10 +37,8 @@ int main(int argc, char **argv)
         const int name = (int)(strchr(argv[i], '=') - argv[i]);
         fprintf(out, "    {\"%.*s\", file_%d, sizeof file_%d - 1},\n", name, argv[i], i, i);
     }
-    fprintf(
-        out,
-        "    {NULL, NULL, 0}, /* not counted */\n};\nconst size_t nxw_embedded_file_count = %d;\n",
-        argc - 2);
+    fputs("    {NULL, NULL, 0}, /* not counted */\n};\n", out);
+    fprintf(out, "const size_t nxw_embedded_file_count = %d;\n", argc - 2);
     const int written = !ferror(out);
     return fclose(out) == 0 && written ? 0 : 1;
 }

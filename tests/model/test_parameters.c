@@ -60,8 +60,7 @@ static void defaults_are_the_table(void **state)
         assert_near(p.value[i], nxw_parameter_record(i)->value, 0.0);
 }
 
-/* Rates and equilibria are given at 298.15 K with a slope; a slope without its constant is a slip.
- */
+/* A slope in temperature belongs to a constant at 298.15 K. */
 static void every_slope_has_its_constant(void **state)
 {
     (void)state;
@@ -108,7 +107,7 @@ static void statuses_have_texts(void **state)
 #define CHECK(name, value, text) assert_string_equal(nxw_status_text(name), text);
     NXW_STATUS_LIST(CHECK)
 #undef CHECK
-    assert_non_null(nxw_status_text((enum nxw_status) - 99));
+    assert_non_null(nxw_status_text((enum nxw_status)(-99)));
     assert_string_equal(nxw_version(), "0.1.0");
     assert_true(strlen(nxw_commit()) > 0);
 }
