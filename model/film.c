@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "product.h"
 #include "reaction_no2_hydrolysis.h"
 
 double nxw_NO2_pool_diffusivity(const struct nxw_chemistry *c, const struct nxw_gas_pressures *g)
@@ -121,7 +122,8 @@ void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l
         const double num = g1 * p1b + a1 * l->NO_e_Pa + a3 * l->N2O3_e_Pa;
         p1 = num / den;
         const double dp1 = -p1 * (g1 * K3 + a3 * K3) / den;
-        const double p3 = K3 * p1 * x, dp3 = K3 * (p1 + x * dp1);
+        const double both = p1 < 0.0 && x < 0.0 ? -1.0 : 1.0; /* as nxw_product */
+        const double p3 = both * K3 * p1 * x, dp3 = both * K3 * (p1 + x * dp1);
         const double p2 = x + 2.0 * K4 * x * fabs(x) + p3, dp2 = 1.0 + 4.0 * K4 * fabs(x) + dp3;
         const double y = (x + K4 * x * fabs(x) + p3) / g->P_Pa;
         const double dy = (1.0 + 2.0 * K4 * fabs(x) + dp3) / g->P_Pa;
@@ -146,7 +148,7 @@ void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l
     p1 = (g1 * p1b + a1 * l->NO_e_Pa + a3 * l->N2O3_e_Pa) / den;
 
     out->NO = a1 * (p1 - l->NO_e_Pa);
-    out->N2O3 = a3 * (K3 * p1 * x - l->N2O3_e_Pa);
+    out->N2O3 = a3 * (K3 * nxw_product(p1, x) - l->N2O3_e_Pa);
     out->NO2_hydrolysis = J2.hydrolysis;
     out->NO2_pool = J2.pool;
     const double p2i = x + 2.0 * K4 * x * fabs(x) + K3 * p1 * x;
