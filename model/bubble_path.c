@@ -21,6 +21,16 @@ static double weight_below(double N)
     return 1.0 / N - 1.0 / expm1(N);
 }
 
+/* An inert trace keeps the gas a gas when everything dissolves, also beside traces below zero: the sum
+ * stays above 5e-4 of a fresh bubble, smoothly. */
+static void keep_gas(double n[NXW_POOLS])
+{
+    double sum = 0.0;
+    for (int j = 0; j < NXW_POOLS; j++)
+        sum += n[j];
+    n[NXW_INERT] += 1e-6 + 0.5 * (sqrt(sum * sum + 1e-6) - sum);
+}
+
 struct slice {
     double share; /* of the depth */
     double P_Pa;
@@ -113,8 +123,7 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
         weights(plan, v, &s, fresh_mol, below, w);
         for (int j = 0; j < NXW_POOLS; j++)
             n[j] = w[j] * below[j] + (1.0 - w[j]) * own[j];
-        /* an inert trace keeps the gas a gas when everything dissolves */
-        n[NXW_INERT] += 1e-6;
+        keep_gas(n);
 
         struct nxw_gas_pressures g;
         nxw_gas_speciate(c, n, s.P_Pa, &g);
@@ -171,7 +180,7 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
             struct nxw_gas_pressures top;
             for (int j = 0; j < NXW_POOLS; j++)
                 out[j] = own[j];
-            out[NXW_INERT] += 1e-6;
+            keep_gas(out);
             nxw_gas_speciate(c, out, plan->pressure_Pa, &top);
             for (int j = 0; j < NXW_POOLS; j++)
                 free_gas += out[j] * nxw_gas_molar_enthalpy(p, (enum nxw_pool)j, c->T_K);
