@@ -1,11 +1,10 @@
 /*
- * Orientation figures: one bottle of 250 mL water (5 mm bubbles, 8 cm deep, UA 0.25 W/K, flat surface
- * only) fed 0.5 mol NO2 as half a sine over 45 min. Prints results, steps, right-hand sides,
- * Jacobians and milliseconds; asserts nothing.
+ * Orientation figures: the rich feed, iced, with peroxide, with half NO, swept with air. Prints results,
+ * steps, right-hand sides, Jacobians and milliseconds; asserts nothing.
  */
 #include <stdio.h>
 
-#include "noxwash.h"
+#include "../rich_feed.h"
 
 static void show(const char *name, const struct nxw_case *c)
 {
@@ -24,21 +23,7 @@ static void show(const char *name, const struct nxw_case *c)
 
 int main(void)
 {
-    struct nxw_case c;
-    nxw_case_init(&c);
-    c.source.kind = NXW_SOURCE_METERED;
-    c.source.flow_mol_s = 0.625 / 2700.0;
-    c.source.NO2_fraction = 0.8;
-    c.source.O2_fraction = 0.2;
-    struct nxw_stage *s = &c.stages[0];
-    s->volume_m3 = 500e-6;
-    s->inner_diameter_m = 0.065;
-    s->liquid_m3 = 250e-6;
-    s->tip = NXW_TIP_BUBBLE_DIAMETER;
-    s->bubble_diameter_m = 5e-3;
-    s->depth_m = 0.08;
-    s->UA_W_K = 0.25;
-    c.parameters.value[NXW_P_wet_wall_share] = 0.0;
+    const struct nxw_case c = rich_feed();
     show("water", &c);
 
     struct nxw_case d = c;

@@ -1,29 +1,7 @@
 /* Layers (a) and (b): balances and limiting cases of a whole bottle. */
 #include "../assert_near.h"
 
-#include "noxwash.h"
-
-static struct nxw_case base(void)
-{
-    struct nxw_case c;
-    nxw_case_init(&c);
-    c.source.kind = NXW_SOURCE_METERED;
-    c.source.shape = NXW_SHAPE_RISE_AND_FALL;
-    c.source.duration_s = 2700.0;
-    c.source.flow_mol_s = 0.625 / 2700.0;
-    c.source.NO2_fraction = 0.8;
-    c.source.O2_fraction = 0.2;
-    struct nxw_stage *s = &c.stages[0];
-    s->volume_m3 = 500e-6;
-    s->inner_diameter_m = 0.065;
-    s->liquid_m3 = 250e-6;
-    s->tip = NXW_TIP_BUBBLE_DIAMETER;
-    s->bubble_diameter_m = 5e-3;
-    s->depth_m = 0.08;
-    s->UA_W_K = 0.25;
-    c.parameters.value[NXW_P_wet_wall_share] = 0.0;
-    return c;
-}
+#include "../rich_feed.h"
 
 static struct nxw_result run(const struct nxw_case *c)
 {
@@ -42,7 +20,7 @@ static struct nxw_result run(const struct nxw_case *c)
 static void test_rich_feed(void **state)
 {
     (void)state;
-    const struct nxw_case c = base();
+    const struct nxw_case c = rich_feed();
     const struct nxw_result r = run(&c);
     assert_near(r.fed_mol, 0.5, 1e-4);
     assert_near(r.heat_closure, 0.0, 1e-3);
@@ -60,7 +38,7 @@ static void test_rich_feed(void **state)
 static void test_peroxide(void **state)
 {
     (void)state;
-    struct nxw_case c = base();
+    struct nxw_case c = rich_feed();
     c.stages[0].peroxide_mass_fraction = 0.0404;
     const struct nxw_result r = run(&c);
     const struct nxw_stage_result *s = &r.stages[0];
@@ -74,7 +52,7 @@ static void test_peroxide(void **state)
 static void test_adiabatic_rise(void **state)
 {
     (void)state;
-    struct nxw_case c = base();
+    struct nxw_case c = rich_feed();
     c.parameters.value[NXW_P_K_N2O4] = 1e-6;
     c.parameters.value[NXW_P_glass_heat_250mL] = 0.0;
     c.stages[0].volume_m3 = 6e-3;
@@ -94,7 +72,7 @@ static void test_adiabatic_rise(void **state)
 static void test_dry_air(void **state)
 {
     (void)state;
-    struct nxw_case c = base();
+    struct nxw_case c = rich_feed();
     c.source.NO2_fraction = 0.0;
     c.source.O2_fraction = 0.2095;
     c.source.flow_mol_s = 1e-3;
@@ -116,7 +94,7 @@ static void test_dry_air(void **state)
 static void test_no_contact(void **state)
 {
     (void)state;
-    struct nxw_case c = base();
+    struct nxw_case c = rich_feed();
     c.stages[0].depth_m = 0.0;
     c.stages[0].no_surface = true;
     struct nxw_result r = run(&c);
@@ -131,7 +109,7 @@ static void test_no_contact(void **state)
 static void test_NO_dissolves_little(void **state)
 {
     (void)state;
-    struct nxw_case c = base();
+    struct nxw_case c = rich_feed();
     c.source.NO2_fraction = c.source.O2_fraction = 0.0;
     c.source.NO_fraction = 1.0;
     c.physical_absorption_only = true;
@@ -146,7 +124,7 @@ static void test_NO_dissolves_little(void **state)
 static void test_convergence(void **state)
 {
     (void)state;
-    struct nxw_case c = base();
+    struct nxw_case c = rich_feed();
     const struct nxw_result a = run(&c);
     c.slices = 20;
     const struct nxw_result b = run(&c);
@@ -164,14 +142,14 @@ static void test_convergence(void **state)
 static void test_signs(void **state)
 {
     (void)state;
-    struct nxw_case c = base();
+    struct nxw_case c = rich_feed();
     const struct nxw_result plain = run(&c);
     c.carrier.gas = NXW_GAS_AIR;
     c.carrier.flow_mol_s = 1e-3;
     c.carrier.until_s = 2700.0;
     const struct nxw_result swept = run(&c);
     assert_true(swept.escaped_mol > 3.0 * plain.escaped_mol);
-    c = base();
+    c = rich_feed();
     c.stages[0].bath = NXW_BATH_ICE_WATER;
     c.stages[0].ice_kg = 2.0;
     c.stages[0].UA_W_K = 4.0;
@@ -185,7 +163,7 @@ static void test_signs(void **state)
 static void test_sources(void **state)
 {
     (void)state;
-    struct nxw_case c = base();
+    struct nxw_case c = rich_feed();
     c.source.kind = NXW_SOURCE_ACID_VAPOUR;
     c.source.acid_made_mol = 0.6;
     c.source.decomposed_fraction = 0.35;
