@@ -72,8 +72,12 @@ static void weights(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     const double G1 = kL * c->H_NO + a3K3 * g.NO2_Pa * share_1;
     const double RT = c->RT_J_mol;
     const double g2 = kG * c->D_air_m2_s[NXW_NO2] / RT, g1 = kG * c->D_air_m2_s[NXW_NO] / RT;
-    w[NXW_NO2] = weight_below(RT * area_volume_s * g2 * G2 / (g2 + G2));
-    w[NXW_NO] = weight_below(RT * area_volume_s * g1 * G1 / (g1 + G1));
+    /* A bubble of nothing but soluble gas shrinks as it gives up: its uptake goes with n^(2/3), not
+     * with n, and w N^(3/2) < 1 keeps the content positive. */
+    const double soluble = (fabs(below[NXW_NO2]) + fabs(below[NXW_NO])) / (sum + 1e-3);
+    const double power = 1.0 / (1.0 - fmin(soluble, 1.0) / 3.0);
+    w[NXW_NO2] = weight_below(pow(RT * area_volume_s * g2 * G2 / (g2 + G2), power));
+    w[NXW_NO] = weight_below(pow(RT * area_volume_s * g1 * G1 / (g1 + G1), power));
 }
 
 /*
@@ -90,6 +94,8 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     const struct nxw_parameters *p = &plan->in->parameters;
     const struct nxw_liquid *l = &v->liquid;
     const struct nxw_chemistry *c = &l->c;
+    if (plan->n_slices == 0)
+        return;
     struct nxw_bubble_liquid fluid;
     nxw_bubble_liquid_prepare(&l->fluid, 1.2, plan->stage->inner_diameter_m, &fluid);
     const double floor_m = p->value[NXW_P_bubble_diameter_floor] * 1e-3;
@@ -171,20 +177,17 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
         sum[NXW_S_H2O] = bubbles * area * J.H2O;
         sum[NXW_S_OXIDATION] = bubbles * oxidation;
         sum[NXW_S_HNO2_FORMATION] = bubbles * formation;
-        const double given_back = -(J.NO + J.N2O3);
-        sum[NXW_S_RETURNED] = given_back > 0.0 ? bubbles * area * given_back : 0.0;
+        sum[NXW_S_RETURNED] = bubbles * area * nxw_film_NO_given_back(&J);
         sum[NXW_S_LIQUID_SHARE] = s.share * J.liquid_share;
         sum[NXW_S_DIMER_J_MOL] = 0.0;
         if (i + 1 == plan->n_slices) {
-            double free_gas = 0.0, out[NXW_POOLS];
+            double out[NXW_POOLS];
             struct nxw_gas_pressures top;
             for (int j = 0; j < NXW_POOLS; j++)
                 out[j] = own[j];
             keep_gas(out);
             nxw_gas_speciate(c, out, plan->pressure_Pa, &top);
-            for (int j = 0; j < NXW_POOLS; j++)
-                free_gas += out[j] * nxw_gas_molar_enthalpy(p, (enum nxw_pool)j, c->T_K);
-            sum[NXW_S_DIMER_J_MOL] = nxw_gas_enthalpy(p, out, &top, c->T_K) - free_gas;
+            sum[NXW_S_DIMER_J_MOL] = nxw_gas_dimer_enthalpy(p, &top, c->T_K);
         }
         below = own;
     }

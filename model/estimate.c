@@ -232,8 +232,8 @@ static void stage_result(const struct nxw_train *train, size_t i, const double *
     s->left_NO2_mol = e[NXW_E_OUT + NXW_NO2];
     s->left_HNO2_mol = e[NXW_E_OUT + NXW_HNO2];
     s->left_HNO3_mol = e[NXW_E_OUT + NXW_HNO3];
-    s->nitrate_start_mol = tank0[NXW_L_NITRATE];
-    s->nitrate_mol = tank[NXW_L_NITRATE];
+    s->nitrate_start_mol = plan->nitrate_start_mol;
+    s->nitrate_mol = v->amount_mol[NXW_L_NITRATE];
     s->nitrous_acid_mol = tank[NXW_L_N3];
     s->HOONO_mol = tank[NXW_L_HOONO];
     s->NO_aq_mol = tank[NXW_L_NO_AQ];
@@ -258,8 +258,10 @@ static void stage_result(const struct nxw_train *train, size_t i, const double *
     s->fizz_mol = e[NXW_E_FIZZ];
     s->drawn_back_mol = e[NXW_E_DRAWN_BACK];
     s->heat_lost_J = e[NXW_E_HEAT_LOST];
-    s->heat_stored_J = nxw_liquid_enthalpy_J(p, tank, tank[NXW_T_TEMPERATURE]) -
-                       nxw_liquid_enthalpy_J(p, tank0, tank0[NXW_T_TEMPERATURE]) +
+    double amount0[NXW_L_AMOUNTS];
+    nxw_stage_amounts(plan, tank0, amount0);
+    s->heat_stored_J = nxw_liquid_enthalpy_J(p, v->amount_mol, tank[NXW_T_TEMPERATURE]) -
+                       nxw_liquid_enthalpy_J(p, amount0, tank0[NXW_T_TEMPERATURE]) +
                        plan->glass_J_K * (tank[NXW_T_TEMPERATURE] - tank0[NXW_T_TEMPERATURE]);
     s->heat_booked_J = -e[NXW_E_HEAT_IN];
 }
@@ -276,7 +278,7 @@ static void account(const struct nxw_train *train, const double *x, const double
         const struct nxw_stage_plan *plan = &train->stages[i];
         const double *t = x + train->first[i] + plan->n_path;
         const double *t0 = x0 + train->first[i] + plan->n_path, *e = t + NXW_T_COUNT;
-        r->kept_mol += s->nitrate_mol - s->nitrate_start_mol;
+        r->kept_mol += t[NXW_L_NITRATE];
         r->held_mol += liquid_N(t) - liquid_N(t0);
         r->in_flight_mol += s->in_flight_mol;
         N += total_N(e + NXW_E_FED) - total_N(e + NXW_E_OUT) - total_N(t + NXW_T_HEAD) +
@@ -406,7 +408,7 @@ struct run { /* everything one run allocates */
     struct nxw_train train;
     struct watch watch;
     struct nxw_solver *solver;
-    double *x0, *tolerance, *rate;
+    double *x0, *relative, *absolute, *rate;
 };
 
 static void run_free(struct run *run)
@@ -415,7 +417,8 @@ static void run_free(struct run *run)
         return;
     nxw_solver_free(run->solver);
     nxw_release(run->x0);
-    nxw_release(run->tolerance);
+    nxw_release(run->relative);
+    nxw_release(run->absolute);
     nxw_release(run->rate);
     nxw_release(run);
 }
@@ -428,7 +431,7 @@ static bool believable(const struct nxw_train *train, const double *x, const str
     for (size_t i = 0; i < train->n_stages; i++) {
         const double *tank = x + train->first[i] + train->stages[i].n_path;
         for (int j = 0; j < NXW_L_AMOUNTS; j++)
-            good = good && tank[j] >= least;
+            good = good && train->views[i].amount_mol[j] >= least;
         for (int j = 0; j < NXW_POOLS; j++)
             good = good && tank[NXW_T_HEAD + j] >= least;
     }
@@ -507,15 +510,17 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
     struct nxw_train *train = &run->train;
     nxw_train_make(in, train);
     run->x0 = nxw_allocate(train->n_states * sizeof *run->x0);
-    run->tolerance = nxw_allocate(train->n_states * sizeof *run->tolerance);
+    run->relative = nxw_allocate(train->n_states * sizeof *run->relative);
+    run->absolute = nxw_allocate(train->n_states * sizeof *run->absolute);
     run->rate = nxw_allocate(train->n_states * sizeof *run->rate);
-    if (run->x0 == NULL || run->tolerance == NULL || run->rate == NULL) {
+    if (run->x0 == NULL || run->relative == NULL || run->absolute == NULL || run->rate == NULL) {
         run_free(run);
         return r->status = NXW_ERROR_MEMORY;
     }
     nxw_train_start(train, run->x0);
-    nxw_train_tolerances(train, expected_N(train), richest_fraction(train), run->tolerance);
-    run->solver = nxw_solver_create(train, run->x0, run->tolerance, in->relative_tolerance);
+    nxw_train_tolerances(train, expected_N(train), richest_fraction(train), run->relative,
+                         run->absolute);
+    run->solver = nxw_solver_create(train, run->x0, run->relative, run->absolute);
     if (run->solver == NULL) {
         run_free(run);
         return r->status = NXW_ERROR_MEMORY;

@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "curve.h"
 #include "product.h"
 #include "reaction_no2_hydrolysis.h"
 
@@ -19,39 +20,28 @@ struct NO2_flux {
 };
 
 /*
- * Same sign:      J = sign sqrt(J_f^2 + J_p^2), of which (J_p/J)^2 arrives unreacted.
- * Opposite signs: each books its own.
- * Between them a cubic blend over x = J_f J_p / (J_f^2 + J_p^2) from 0 to 0.05, without a kink.
+ * Reaction in the film (k_f) and diffusion through it (k_p), both driven by c - c_e; and NO2 that the
+ * bulk holds beyond its own equilibrium, which diffuses only.
+ *
+ *   J = (c - c_e) q - kL (C - C_e) k_p/q,   q = sqrt(k_f^2 + k_p^2)
+ *   of which (c - c_e) k_f^2/q has reacted, the rest arrives as pool
+ *
+ * k_p = kL (C_i - C_e)/(c - c_e) = kL (1 + 2 K (|c| + c_e)). Where the bulk is at equilibrium this is
+ * J^2 = J_f^2 + J_p^2 in both directions; without reaction it is kL (C_i - C). No kink anywhere.
  */
 static struct NO2_flux combine(const struct nxw_liquid *l, double c, double kL)
 {
+    const double e = l->NO2_equilibrium, K = l->c.K_dimer_m3_mol;
+    double kf2_slope;
+    const double kf2 = nxw_NO2_film_conductance2_m2_s2(l, c, &kf2_slope);
+    const double kp = kL * (1.0 + 2.0 * K * (fabs(c) + e));
+    const double kp_slope = kL * 2.0 * K * (c < 0.0 ? -1.0 : 1.0);
+    const double q = sqrt(kf2 + kp * kp), q_slope = (0.5 * kf2_slope + kp * kp_slope) / q;
+    const double excess = kL * (l->NO2_pool - e - 2.0 * K * e * e) / q;
     struct NO2_flux out;
-    double f_slope;
-    const double Jf = nxw_NO2_film_flux_mol_m2_s(l, c, &f_slope);
-    const double K = l->c.K_dimer_m3_mol;
-    const double Jp = kL * (c + 2.0 * K * c * fabs(c) - l->NO2_pool);
-    const double p_slope = kL * (1.0 + 4.0 * K * fabs(c));
-    const double J2 = Jf * Jf + Jp * Jp + 1e-40, J = sqrt(J2);
-    const double x = Jf * Jp / J2, edge = 0.05;
-    if (x <= 0.0) {
-        out.hydrolysis = Jf;
-        out.pool = Jp;
-        out.slope = f_slope + p_slope;
-        return out;
-    }
-    double w = 1.0, dw = 0.0;
-    const double dx = (f_slope * Jp + Jf * p_slope) / J2 -
-                      2.0 * x * (Jf * f_slope + Jp * p_slope) / J2;
-    if (x < edge) {
-        const double u = x / edge;
-        w = u * u * (3.0 - 2.0 * u);
-        dw = 6.0 * u * (1.0 - u) / edge * dx;
-    }
-    out.hydrolysis = Jf * (w * fabs(Jf) / J + 1.0 - w);
-    out.pool = Jp * (w * fabs(Jp) / J + 1.0 - w);
-    const double both = (Jf < 0.0 ? -J : J), sum = Jf + Jp;
-    const double both_slope = (Jf * f_slope + Jp * p_slope) / both;
-    out.slope = w * both_slope + (1.0 - w) * (f_slope + p_slope) + dw * (both - sum);
+    out.hydrolysis = (c - e) * kf2 / q;
+    out.pool = kp * ((c - e) * kp / q - excess);
+    out.slope = q + (c - e) * q_slope - excess * (kp_slope - kp * q_slope / q);
     return out;
 }
 
@@ -149,15 +139,21 @@ void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l
 
     out->NO = a1 * (p1 - l->NO_e_Pa);
     out->N2O3 = a3 * (K3 * nxw_product(p1, x) - l->N2O3_e_Pa);
+    out->NO_exchange = a1 * (fabs(p1) + fabs(l->NO_e_Pa)) +
+                       a3 * (fabs(K3 * p1 * x) + fabs(l->N2O3_e_Pa));
     out->NO2_hydrolysis = J2.hydrolysis;
     out->NO2_pool = J2.pool;
     const double p2i = x + 2.0 * K4 * x * fabs(x) + K3 * p1 * x;
-    const double share = fabs(p2i) / (fabs(p2b) + 1e-9);
-    out->liquid_share = share < 1.0 ? share : 1.0;
+    out->liquid_share = 1.0 - nxw_curve_positive(1.0 - fabs(p2i) / (fabs(p2b) + 1e-9), 1e-3);
 
     /* Nitrous acid: both films in series; nitric acid and water: the gas film. */
     out->HNO2 = (g->pool_Pa[NXW_HNO2] - l->HNO2_e_Pa) /
                 (RT / k->kG[NXW_HNO2] + 1.0 / (k->kL_HNO2 * c->H_HNO2));
     out->HNO3 = k->kG[NXW_HNO3] / RT * (g->pool_Pa[NXW_HNO3] - l->HNO3_e_Pa);
     out->H2O = k->kG[NXW_H2O] / RT * (g->pool_Pa[NXW_H2O] - l->H2O_e_Pa);
+}
+
+double nxw_film_NO_given_back(const struct nxw_film_flux *J)
+{
+    return nxw_curve_positive(-(J->NO + J->N2O3), 1e-3 * J->NO_exchange + 1e-30);
 }

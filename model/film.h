@@ -14,6 +14,7 @@ struct nxw_film_coefficients {
 /* Fluxes into the liquid, mol/(m2 s). NO2_hydrolysis and NO2_pool count N. */
 struct nxw_film_flux {
     double NO, N2O3, NO2_hydrolysis, NO2_pool, HNO2, HNO3, H2O;
+    double NO_exchange; /* of NO + N2O3, both ways together: the scale of their difference */
     double liquid_share; /* share of the NO2 resistance that lies in the liquid, 0..1 */
 };
 
@@ -38,5 +39,8 @@ void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l
 /* An estimate of J_NO2/p_NO2* on the liquid's side at the gas's own pressures, mol/(m2 s Pa). */
 double nxw_NO2_liquid_conductance(const struct nxw_gas_pressures *g, const struct nxw_liquid *l,
                                   double kL_NO2);
+
+/* NO that leaves the liquid, mol/(m2 s): the negative part of J_NO + J_N2O3, rounded. */
+double nxw_film_NO_given_back(const struct nxw_film_flux *J);
 
 #endif

@@ -63,21 +63,22 @@ double nxw_gas_molar_enthalpy(const struct nxw_parameters *p, enum nxw_pool pool
     return h + CP_POOL[pool] * (T_K - NXW_STANDARD_K);
 }
 
-double nxw_gas_enthalpy(const struct nxw_parameters *p, const double n[NXW_POOLS],
-                        const struct nxw_gas_pressures *g, double T_K)
+double nxw_gas_dimer_enthalpy(const struct nxw_parameters *p, const struct nxw_gas_pressures *g,
+                              double T_K)
 {
     const double dT = T_K - NXW_STANDARD_K;
     const double n4 = g->N2O4_Pa / g->Pa_per_mol, n3 = g->N2O3_Pa / g->Pa_per_mol;
-    double h = 0.0;
-    for (int j = 0; j < NXW_POOLS; j++) {
-        double free_mol = n[j];
-        if (j == NXW_NO)
-            free_mol -= n3;
-        if (j == NXW_NO2)
-            free_mol -= 2.0 * n4 + n3;
-        h += free_mol * nxw_gas_molar_enthalpy(p, (enum nxw_pool)j, T_K);
-    }
-    h += n4 * (p->value[NXW_P_dHf_N2O4_gas] * 1e3 + CP_N2O4 * dT);
-    h += n3 * (p->value[NXW_P_dHf_N2O3_gas] * 1e3 + CP_N2O3 * dT);
+    const double NO = nxw_gas_molar_enthalpy(p, NXW_NO, T_K);
+    const double NO2 = nxw_gas_molar_enthalpy(p, NXW_NO2, T_K);
+    return n4 * (p->value[NXW_P_dHf_N2O4_gas] * 1e3 + CP_N2O4 * dT - 2.0 * NO2) +
+           n3 * (p->value[NXW_P_dHf_N2O3_gas] * 1e3 + CP_N2O3 * dT - NO - NO2);
+}
+
+double nxw_gas_enthalpy(const struct nxw_parameters *p, const double n[NXW_POOLS],
+                        const struct nxw_gas_pressures *g, double T_K)
+{
+    double h = nxw_gas_dimer_enthalpy(p, g, T_K);
+    for (int j = 0; j < NXW_POOLS; j++)
+        h += n[j] * nxw_gas_molar_enthalpy(p, (enum nxw_pool)j, T_K);
     return h;
 }

@@ -28,6 +28,10 @@ void nxw_gas_speciate(const struct nxw_chemistry *c, const double n[NXW_POOLS], 
 double nxw_gas_enthalpy(const struct nxw_parameters *p, const double n[NXW_POOLS],
                         const struct nxw_gas_pressures *g, double T_K);
 
+/* Of that, what N2O4 and N2O3 differ from their undimerised parts. */
+double nxw_gas_dimer_enthalpy(const struct nxw_parameters *p, const struct nxw_gas_pressures *g,
+                              double T_K);
+
 /* Enthalpy of one mole of an undimerised pool's molecule at T. */
 double nxw_gas_molar_enthalpy(const struct nxw_parameters *p, enum nxw_pool pool, double T_K);
 

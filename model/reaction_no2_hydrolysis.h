@@ -34,25 +34,32 @@ static inline double nxw_NO2_hydrolysis_mol_m3_s(const struct nxw_liquid *l)
 }
 
 /*
- * Flux into the liquid by hydrolysis in the film, mol N/(m2 s), and its slope with c.
+ * Hydrolysis in the film: square of the conductance k_f, m2/s2, and its slope with c.
  *
- *   J = 2 (c - c_e) f sqrt(k2 (D1 (c + 2 c_e)/3 + K D4 (c + c_e)^2))
+ *   J = k_f (c - c_e),  k_f = 2 f sqrt(k2 (D1 (|c| + 2 c_e)/3 + K D4 (|c| + c_e)^2))   mol N/(m2 s)
  *
  * The exact reversible fast-reaction film, both directions: sqrt(4/3 k2 D1 c^3) for a trace,
  * 2 H_N2O4 p_N2O4 sqrt(k D4) for rich gas.
  * Source: derived from F'' = 2 k2 (c^2 - c_e^2), F = D1 c + 2 K D4 c^2 (first integral)
  */
+static inline double nxw_NO2_film_conductance2_m2_s2(const struct nxw_liquid *l, double c,
+                                                     double *slope)
+{
+    const double e = l->NO2_equilibrium, a = fabs(c);
+    const double KD = l->c.K_dimer_m3_mol * l->c.D_N2O4, D = l->c.D_NO2 / 3.0;
+    const double k = 4.0 * l->acid_factor * l->acid_factor * l->c.k2_m3_mol_s;
+    *slope = k * (D + 2.0 * KD * (a + e)) * (c < 0.0 ? -1.0 : 1.0);
+    return k * (D * (a + 2.0 * e) + KD * (a + e) * (a + e));
+}
+
+/* The uptake law itself: flux by hydrolysis alone, mol N/(m2 s), and its slope with c. */
 static inline double nxw_NO2_film_flux_mol_m2_s(const struct nxw_liquid *l, double c,
                                                 double *slope)
 {
-    const double e = l->NO2_equilibrium, a = fabs(c), sign = c < 0.0 ? -1.0 : 1.0;
-    const double KD = l->c.K_dimer_m3_mol * l->c.D_N2O4, D = l->c.D_NO2 / 3.0;
-    const double tiny = 1e-18 * l->c.D_NO2;
-    const double q = sqrt(l->c.k2_m3_mol_s * (D * (a + 2.0 * e) + KD * (a + e) * (a + e) + tiny));
-    const double dq = l->c.k2_m3_mol_s * (D + 2.0 * KD * (a + e)) * sign / (2.0 * q);
-    const double f2 = 2.0 * l->acid_factor;
-    *slope = f2 * (q + (c - e) * dq);
-    return f2 * (c - e) * q;
+    double k2_slope;
+    const double k = sqrt(nxw_NO2_film_conductance2_m2_s2(l, c, &k2_slope) + 1e-60);
+    *slope = k + (c - l->NO2_equilibrium) * 0.5 * k2_slope / k;
+    return k * (c - l->NO2_equilibrium);
 }
 
 #endif

@@ -6,9 +6,12 @@
 
 struct nxw_solver;
 
-/* Returned: NULL when memory is short. x is the start; tolerances as in nxw_train_tolerances. */
+/*
+ * Returned: NULL when memory is short. x is the start; tolerances as in nxw_train_tolerances, kept by
+ * the caller for the solver's life.
+ */
 struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
-                                     const double *tolerance, double relative_tolerance);
+                                     const double *relative, const double *absolute);
 void nxw_solver_free(struct nxw_solver *solver);
 /* One step towards stop_s, never beyond it. Status: NXW_OK or NXW_ERROR_SOLVER. */
 enum nxw_status nxw_solver_step(struct nxw_solver *solver, double stop_s, double *t_s,

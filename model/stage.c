@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "acid.h"
+#include "curve.h"
 #include "heat.h"
 #include "reaction_hno2_formation_gas.h"
 #include "reaction_no_oxidation.h"
@@ -15,12 +16,24 @@ enum { DEFAULT_SLICES = 6 };
 
 /* ------------------------------------------------------------------------ what is fixed */
 
+static double start_temperature_K(const struct nxw_stage *s)
+{
+    if (isfinite(s->liquid_temperature_K))
+        return s->liquid_temperature_K;
+    return s->bath == NXW_BATH_ICE_WATER ? ICE_K : s->bath_temperature_K;
+}
+
+static double charge_kg(const struct nxw_stage *s)
+{
+    return s->liquid_m3 * nxw_liquid_density_kg_m3(s->acid_mass_fraction, s->peroxide_mass_fraction,
+                                                   start_temperature_K(s));
+}
+
 void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_stage_plan *plan)
 {
     const struct nxw_stage *s = &in->stages[index];
     const struct nxw_parameters *p = &in->parameters;
     *plan = (struct nxw_stage_plan){.in = in, .stage = s};
-    plan->first = index == 0;
     plan->last = index + 1 == in->n_stages;
     const bool path = s->kind == NXW_STAGE_BOTTLE && !(s->depth_m == 0.0) &&
                       (isfinite(s->depth_m) ? s->depth_m > 0.0 : true);
@@ -50,15 +63,17 @@ void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_sta
                                                     : NXW_P_plume_tube];
     plan->charge.physical_only = in->physical_absorption_only;
     plan->charge.strong_acid_mol = s->strong_acid_mol_m3 * s->liquid_m3;
-    plan->peroxide_start_mol = s->liquid_m3 * nxw_liquid_density_kg_m3(s->acid_mass_fraction, s->peroxide_mass_fraction, s->bath_temperature_K) *
-                               s->peroxide_mass_fraction / NXW_M_H2O2;
+    const double kg = charge_kg(s);
+    plan->nitrate_start_mol = kg * s->acid_mass_fraction / NXW_M_HNO3;
+    plan->peroxide_start_mol = kg * s->peroxide_mass_fraction / NXW_M_H2O2;
 }
 
-static double start_temperature_K(const struct nxw_stage *s)
+void nxw_stage_amounts(const struct nxw_stage_plan *plan, const double *tank,
+                       double amount_mol[NXW_L_AMOUNTS])
 {
-    if (isfinite(s->liquid_temperature_K))
-        return s->liquid_temperature_K;
-    return s->bath == NXW_BATH_ICE_WATER ? ICE_K : s->bath_temperature_K;
+    for (int i = 0; i < NXW_L_AMOUNTS; i++)
+        amount_mol[i] = tank[NXW_T_LIQUID + i];
+    amount_mol[NXW_L_NITRATE] += plan->nitrate_start_mol;
 }
 
 void nxw_stage_start(const struct nxw_stage_plan *plan, double *x)
@@ -72,9 +87,8 @@ void nxw_stage_start(const struct nxw_stage_plan *plan, double *x)
     double *tank = x + plan->n_path;
     const double T = start_temperature_K(s);
     const double w = s->acid_mass_fraction, wp = s->peroxide_mass_fraction;
-    const double kg = s->liquid_m3 * nxw_liquid_density_kg_m3(w, wp, T);
-    tank[NXW_T_LIQUID + NXW_L_NITRATE] = kg * w / NXW_M_HNO3;
-    tank[NXW_T_LIQUID + NXW_L_H2O2] = kg * wp / NXW_M_H2O2;
+    const double kg = charge_kg(s);
+    tank[NXW_T_LIQUID + NXW_L_H2O2] = plan->peroxide_start_mol;
     tank[NXW_T_LIQUID + NXW_L_H2O] = kg * (1.0 - w - wp) / NXW_M_H2O;
     if (s->kind == NXW_STAGE_EMPTY)
         tank[NXW_T_LIQUID + NXW_L_H2O] = 1e-3; /* a trace, so that no property divides by zero */
@@ -119,13 +133,14 @@ void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
     const struct nxw_stage *s = plan->stage;
     const struct nxw_parameters *p = &plan->in->parameters;
     struct nxw_liquid *l = &v->liquid;
-    nxw_liquid_set(p, tank + NXW_T_LIQUID, tank[NXW_T_TEMPERATURE], &plan->charge, l);
+    nxw_stage_amounts(plan, tank, v->amount_mol);
+    nxw_liquid_set(p, v->amount_mol, tank[NXW_T_TEMPERATURE], &plan->charge, l);
     v->level_m = l->volume_m3 / plan->area_m2;
     double depth = isfinite(s->depth_m) ? s->depth_m : v->level_m - s->tip_clearance_m;
     v->depth_m = 0.5 * (depth + sqrt(depth * depth + 1e-8));
     v->bath_K = nxw_bath_temperature_K(plan, tank[NXW_T_BATH_HEAT]);
 
-    const double flow = plan->first ? inlet->flow_mol_s : tank[NXW_T_FLOW];
+    const double flow = inlet->flow_mol_s;
     v->tip_gas_m3_s = 0.0;
     v->bubbles_1_s = 0.0;
     v->bubble_diameter_m = v->residence_s = 0.0;
@@ -155,11 +170,10 @@ static double bernoulli(double x)
     return x > 500.0 ? 0.0 : x / expm1(x);
 }
 
-static double returned_share(double part, double whole)
+/* part/whole, gone where there is nothing. */
+static double share(double part, double whole)
 {
-    const double scale = fabs(whole) + 1e-14;
-    const double x = part / scale;
-    return x < 0.0 ? 0.0 : x > 1.0 ? 1.0 : x;
+    return part * whole / (whole * whole + 1e-28);
 }
 
 /* Exchange of the headspace with the flat surface and the wet wall, mol/s. */
@@ -190,6 +204,7 @@ static void surface(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     const double area = plan->area_m2 + p->value[NXW_P_wet_wall_share] * wall;
     J->NO *= area;
     J->N2O3 *= area;
+    J->NO_exchange *= area;
     J->NO2_hydrolysis *= area;
     J->NO2_pool *= area;
     J->HNO2 *= area;
@@ -293,11 +308,8 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     change[NXW_INERT] = in_head[NXW_INERT];
     change[NXW_H2O] = in_head[NXW_H2O] - J.H2O - formation;
 
-    /* outflow keeps the pressure: what comes in, plus any excess volume within half a second */
-    double N = 0.0;
-    for (int j = 0; j < NXW_POOLS; j++)
-        N += change[j];
-    N += sum * (1.0 - head_m3 / gas_m3) / 0.5;
+    /* outflow keeps the pressure: the excess volume leaves within a fifth of a second */
+    const double N = sum * (1.0 - head_m3 / gas_m3) / 0.2;
     vent(plan, &c, head, sum, N, v->out);
     v->out_mol_s = 0.0;
     for (int j = 0; j < NXW_POOLS; j++) {
@@ -338,7 +350,7 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     const double lost = v->UA_W_K * (T - v->bath_K);
     if (!in->isothermal && s->kind == NXW_STAGE_BOTTLE) {
         double liquid_W, capacity;
-        nxw_liquid_enthalpy_rate(p, tank + NXW_T_LIQUID, dn, T, &liquid_W, &capacity);
+        nxw_liquid_enthalpy_rate(p, v->amount_mol, dn, T, &liquid_W, &capacity);
         rate[NXW_T_TEMPERATURE] = (heat_in - lost - liquid_W) / (capacity + plan->glass_J_K);
         ledger[NXW_E_HEAT_IN] = heat_in;
         ledger[NXW_E_HEAT_LOST] = lost;
@@ -347,20 +359,17 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
         rate[NXW_T_BATH_HEAT] = (in->isothermal ? 0.0 : lost) +
                                 p->value[NXW_P_bath_room_UA] *
                                     (in->surroundings_temperature_K - v->bath_K);
-    if (!plan->first)
-        rate[NXW_T_FLOW] = (inlet->flow_mol_s - tank[NXW_T_FLOW]) / 0.5;
 
     /* where the escaping gas came from; nothing depends on these */
-    const double returned_in = S[NXW_S_RETURNED] + fizz + (J.NO + J.N2O3 < 0.0 ? -J.NO - J.N2O3 : 0.0);
-    const double x = returned_share(tank[NXW_T_RETURNED_NO], head[NXW_NO]);
-    const double z = returned_share(tank[NXW_T_REFORMED_NO2], head[NXW_NO2]);
-    const double NO_out = v->out[NXW_NO] > 0.0 ? v->out[NXW_NO] : 0.0;
-    const double NO2_out = v->out[NXW_NO2] > 0.0 ? v->out[NXW_NO2] : 0.0;
-    const double NO_taken = J.NO + J.N2O3 > 0.0 ? J.NO + J.N2O3 : 0.0;
-    const double NO2_taken = J.NO2_hydrolysis + J.NO2_pool + J.N2O3;
-    rate[NXW_T_RETURNED_NO] = returned_in - x * (oxidation + formation + NO_out + NO_taken);
-    rate[NXW_T_REFORMED_NO2] =
-        oxidation - z * (formation + NO2_out + (NO2_taken > 0.0 ? NO2_taken : 0.0));
+    const double given_back = nxw_film_NO_given_back(&J), NO_taken = given_back + J.NO + J.N2O3;
+    const double NO2_taken = nxw_curve_positive(J.NO2_hydrolysis + J.NO2_pool + J.N2O3,
+                                                1e-3 * fabs(oxidation) + 1e-16);
+    const double x = share(tank[NXW_T_RETURNED_NO], head[NXW_NO]);
+    const double z = share(tank[NXW_T_REFORMED_NO2], head[NXW_NO2]);
+    const double NO_out = v->out[NXW_NO], NO2_out = v->out[NXW_NO2];
+    rate[NXW_T_RETURNED_NO] = S[NXW_S_RETURNED] + fizz + given_back -
+                              x * (oxidation + formation + NO_out + NO_taken);
+    rate[NXW_T_REFORMED_NO2] = oxidation - z * (formation + NO2_out + NO2_taken);
     ledger[NXW_E_OUT_RETURNED] = x * NO_out;
     const double spent = plan->peroxide_start_mol > 0.0
                              ? 1.0 / (1.0 + pow(tank[NXW_T_LIQUID + NXW_L_H2O2] /
@@ -377,4 +386,25 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     for (int j = 0; j < NXW_POOLS; j++)
         v->outlet.y[j] = head[j] / sum;
     v->outlet.enthalpy_J_mol = nxw_gas_enthalpy(p, head, &v->head, v->head_T_K) / sum;
+}
+
+void nxw_stage_rates(const struct nxw_stage_plan *plan, const struct nxw_gas_stream *inlet,
+                     const double *x, double *rate, double (*slice_sums)[NXW_S_COUNT],
+                     struct nxw_stage_view *v)
+{
+    const double *tank = x + plan->n_path;
+    nxw_stage_look(plan, tank, inlet, v);
+    nxw_stage_path(plan, v, inlet, x, rate, slice_sums);
+    for (int k = 0; k < NXW_S_COUNT; k++) {
+        v->sums[k] = 0.0;
+        for (size_t i = 0; i < plan->n_slices; i++)
+            v->sums[k] += slice_sums[i][k];
+    }
+    if (plan->n_slices == 0) { /* the gas enters the tank unchanged, with its dimers' heat */
+        struct nxw_gas_pressures g;
+        nxw_gas_speciate(&v->liquid.c, inlet->y, plan->pressure_Pa, &g);
+        v->sums[NXW_S_DIMER_J_MOL] =
+            nxw_gas_dimer_enthalpy(&plan->in->parameters, &g, v->liquid.c.T_K);
+    }
+    nxw_stage_tank(plan, v, inlet, tank, rate + plan->n_path);
 }

@@ -11,13 +11,12 @@
 #include "film.h"
 
 enum nxw_tank_index {
-    NXW_T_LIQUID = 0,                             /* NXW_L_AMOUNTS amounts, mol */
+    NXW_T_LIQUID = 0,                             /* NXW_L_AMOUNTS amounts, mol; nitrate: gained */
     NXW_T_TEMPERATURE = NXW_L_AMOUNTS,            /* K */
     NXW_T_BATH_HEAT,                              /* J taken up by the bath */
     NXW_T_HEAD,                                   /* NXW_POOLS amounts, mol */
     NXW_T_RETURNED_NO = NXW_T_HEAD + NXW_POOLS,   /* of the headspace's NO: came from the liquid */
     NXW_T_REFORMED_NO2,                           /* of its NO2: formed from NO in the headspace */
-    NXW_T_FLOW,                                   /* mol/s, flow into the tip as the bubbles see it */
     NXW_T_COUNT
 };
 enum nxw_ledger_index {
@@ -34,6 +33,7 @@ enum nxw_ledger_index {
     NXW_E_DRAWN_BACK,                      /* mol gas drawn in through the outlet */
     NXW_E_COUNT
 };
+enum { NXW_STAGE_STATES_MAX = NXW_SLICES_MAX * NXW_POOLS + NXW_T_COUNT + NXW_E_COUNT };
 
 /* What the bubble path does to the tank; sums over slices, so that each slice's part is known. */
 enum nxw_path_sum {
@@ -64,13 +64,14 @@ struct nxw_stage_plan { /* what does not change in a run */
     size_t n_slices, n_path, n_states; /* n_path = slices * pools; n_states = path + tank + ledger */
     double top[NXW_SLICES_MAX];        /* upper edges as shares of the depth */
     double area_m2, glass_J_K, pressure_Pa, plume, NOx_scale;
-    double peroxide_start_mol;
-    bool first, last;
+    double nitrate_start_mol, peroxide_start_mol;
+    bool last;
     struct nxw_liquid_charge charge;
 };
 
 /* What a right-hand side knows besides the rates. */
 struct nxw_stage_view {
+    double amount_mol[NXW_L_AMOUNTS]; /* in the liquid, all of them */
     struct nxw_liquid liquid;
     struct nxw_gas_pressures head;
     double head_T_K, depth_m, level_m, bath_K, UA_W_K;
@@ -82,6 +83,12 @@ struct nxw_stage_view {
 };
 
 void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_stage_plan *out);
+/*
+ * Amounts in the liquid for the state of a tank. The state counts nitrate from the charge on, so that
+ * the catch from a trace of gas is not lost in the rounding of a mole of acid.
+ */
+void nxw_stage_amounts(const struct nxw_stage_plan *plan, const double *tank,
+                       double amount_mol[NXW_L_AMOUNTS]);
 /* Initial state. */
 void nxw_stage_start(const struct nxw_stage_plan *plan, double *x);
 
@@ -94,9 +101,14 @@ void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
 void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_view *view,
                     const struct nxw_gas_stream *inlet, const double *path, double *path_rate,
                     double (*slice_sums)[NXW_S_COUNT]);
-/* Rates of tank and ledgers for given sums of the path. */
+/* Rates of tank and ledgers for the sums of the path in the view; sets the outlet. */
 void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *view,
                     const struct nxw_gas_stream *inlet, const double *tank, double *tank_rate);
+
+/* All of the above: rates of a whole stage. */
+void nxw_stage_rates(const struct nxw_stage_plan *plan, const struct nxw_gas_stream *inlet,
+                     const double *x, double *rate, double (*slice_sums)[NXW_S_COUNT],
+                     struct nxw_stage_view *view);
 
 double nxw_bath_temperature_K(const struct nxw_stage_plan *plan, double heat_J);
 double nxw_bath_ice_kg(const struct nxw_stage_plan *plan, double heat_J);

@@ -21,7 +21,7 @@ void nxw_train_start(const struct nxw_train *train, double *x)
         nxw_stage_start(&train->stages[i], x + train->first[i]);
 }
 
-static void first_stream(const struct nxw_train *train, double t_s, struct nxw_gas_stream *s)
+void nxw_train_first_stream(const struct nxw_train *train, double t_s, struct nxw_gas_stream *s)
 {
     const struct nxw_case *in = train->in;
     double flow[NXW_POOLS];
@@ -37,10 +37,10 @@ static void first_stream(const struct nxw_train *train, double t_s, struct nxw_g
     s->enthalpy_J_mol = nxw_gas_enthalpy(&in->parameters, s->y, &g, in->source.temperature_K);
 }
 
-/* Air or oxygen bled in ahead of a stage. */
-static void bleed(const struct nxw_train *train, const struct nxw_carrier *b, double t_s,
-                  struct nxw_gas_stream *s)
+void nxw_train_bleed(const struct nxw_train *train, size_t stage, double t_s,
+                     struct nxw_gas_stream *s)
 {
+    const struct nxw_carrier *b = &train->in->stages[stage].bleed;
     if (b->gas == NXW_GAS_NONE)
         return;
     double flow[NXW_POOLS] = {0.0}, extra = 0.0;
@@ -62,33 +62,12 @@ bool nxw_train_rates(struct nxw_train *train, double t_s, const double *x, doubl
 {
     struct nxw_gas_stream stream;
     double sums[NXW_SLICES_MAX][NXW_S_COUNT];
-    first_stream(train, t_s, &stream);
+    nxw_train_first_stream(train, t_s, &stream);
     for (size_t i = 0; i < train->n_stages; i++) {
-        const struct nxw_stage_plan *plan = &train->stages[i];
-        struct nxw_stage_view *v = &train->views[i];
-        const double *path = x + train->first[i], *tank = path + plan->n_path;
-        double *path_rate = rate + train->first[i], *tank_rate = path_rate + plan->n_path;
-        bleed(train, &plan->stage->bleed, t_s, &stream);
-        nxw_stage_look(plan, tank, &stream, v);
-        nxw_stage_path(plan, v, &stream, path, path_rate, sums);
-        for (int k = 0; k < NXW_S_COUNT; k++) {
-            v->sums[k] = 0.0;
-            for (size_t s = 0; s < plan->n_slices; s++)
-                v->sums[k] += sums[s][k];
-        }
-        if (plan->n_slices == 0) { /* the gas passes unchanged, undimerised books at the tank */
-            struct nxw_gas_pressures g;
-            double free_gas = 0.0;
-            nxw_gas_speciate(&v->liquid.c, stream.y, plan->pressure_Pa, &g);
-            for (int j = 0; j < NXW_POOLS; j++)
-                free_gas += stream.y[j] * nxw_gas_molar_enthalpy(&train->in->parameters,
-                                                                 (enum nxw_pool)j,
-                                                                 v->liquid.c.T_K);
-            v->sums[NXW_S_DIMER_J_MOL] =
-                nxw_gas_enthalpy(&train->in->parameters, stream.y, &g, v->liquid.c.T_K) - free_gas;
-        }
-        nxw_stage_tank(plan, v, &stream, tank, tank_rate);
-        stream = v->outlet;
+        nxw_train_bleed(train, i, t_s, &stream);
+        nxw_stage_rates(&train->stages[i], &stream, x + train->first[i], rate + train->first[i],
+                        sums, &train->views[i]);
+        stream = train->views[i].outlet;
     }
     for (size_t i = 0; i < train->n_states; i++)
         if (!isfinite(rate[i]))
@@ -96,37 +75,46 @@ bool nxw_train_rates(struct nxw_train *train, double t_s, const double *x, doubl
     return true;
 }
 
-void nxw_train_tolerances(const struct nxw_train *train, double fed_N_mol, double NOx_fraction,
-                          double *tolerance)
+static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double NOx_fraction,
+                             double *r, double *a)
 {
-    const double N = fmax(fed_N_mol, 1e-12);
-    for (size_t i = 0; i < train->n_stages; i++) {
-        const struct nxw_stage_plan *plan = &train->stages[i];
-        double *a = tolerance + train->first[i];
-        for (size_t s = 0; s < plan->n_path; s++) {
-            const size_t j = s % NXW_POOLS;
-            const bool N_pool = j == NXW_NO || j == NXW_NO2 || j == NXW_HNO2 || j == NXW_HNO3;
-            a[s] = N_pool ? 1e-7 * fmax(NOx_fraction, 1e-9) : 1e-7;
-        }
-        a += plan->n_path;
-        for (int j = 0; j < NXW_T_COUNT; j++)
-            a[j] = 1e-8 * N;
-        a[NXW_T_LIQUID + NXW_L_NO2_AQ] = 1e-11 * N;
-        a[NXW_T_LIQUID + NXW_L_NO_AQ] = 1e-10 * N;
-        a[NXW_T_LIQUID + NXW_L_H2O] = 1e-5;
-        a[NXW_T_LIQUID + NXW_L_H2O2] = 1e-8 * (N + plan->peroxide_start_mol);
-        a[NXW_T_TEMPERATURE] = 1e-4;
-        a[NXW_T_BATH_HEAT] = 1.0;
-        a[NXW_T_HEAD + NXW_O2] = a[NXW_T_HEAD + NXW_INERT] = a[NXW_T_HEAD + NXW_H2O] = 1e-8;
-        a[NXW_T_RETURNED_NO] = a[NXW_T_REFORMED_NO2] = 1e-5 * N;
-        a[NXW_T_FLOW] = 1e-9;
-        a += NXW_T_COUNT;
-        for (int j = 0; j < NXW_E_COUNT; j++)
-            a[j] = 1e-5 * N;
-        for (int j = 0; j < NXW_POOLS; j++)
-            if (j == NXW_O2 || j == NXW_INERT || j == NXW_H2O)
-                a[NXW_E_FED + j] = a[NXW_E_OUT + j] = 1e-5;
-        a[NXW_E_HEAT_IN] = a[NXW_E_HEAT_LOST] = 1.0;
-        a[NXW_E_DRAWN_BACK] = 1e-4;
+    const double relative = plan->in->relative_tolerance, k = relative / 1e-6;
+    for (size_t i = 0; i < plan->n_states; i++)
+        r[i] = relative;
+    for (size_t i = 0; i < plan->n_path; i++) {
+        const size_t pool = i % NXW_POOLS;
+        const bool holds_N =
+            pool == NXW_NO || pool == NXW_NO2 || pool == NXW_HNO2 || pool == NXW_HNO3;
+        r[i] = 100.0 * relative;
+        a[i] = 1e-5 * k * (holds_N ? fmax(NOx_fraction, 1e-9) : 1.0);
     }
+    r += plan->n_path;
+    a += plan->n_path;
+    for (int i = 0; i < NXW_T_COUNT; i++)
+        a[i] = 1e-8 * k * N;
+    r[NXW_T_LIQUID + NXW_L_NO2_AQ] = 100.0 * relative;
+    a[NXW_T_LIQUID + NXW_L_NO2_AQ] = 1e-10 * k * N;
+    a[NXW_T_LIQUID + NXW_L_H2O] = 1e-5 * k;
+    a[NXW_T_LIQUID + NXW_L_H2O2] = 1e-8 * k * (N + plan->peroxide_start_mol);
+    a[NXW_T_TEMPERATURE] = 1e-4 * k;
+    a[NXW_T_BATH_HEAT] = 1.0 * k;
+    const int not_N[] = {NXW_O2, NXW_INERT, NXW_H2O};
+    for (int i = 0; i < 3; i++)
+        a[NXW_T_HEAD + not_N[i]] = 1e-7 * k;
+    a[NXW_T_RETURNED_NO] = a[NXW_T_REFORMED_NO2] = 1e-5 * k * N;
+    a += NXW_T_COUNT;
+    for (int i = 0; i < NXW_E_COUNT; i++)
+        a[i] = 1e-5 * k * N;
+    for (int i = 0; i < 3; i++)
+        a[NXW_E_FED + not_N[i]] = a[NXW_E_OUT + not_N[i]] = 1e-5 * k;
+    a[NXW_E_HEAT_IN] = a[NXW_E_HEAT_LOST] = 1.0 * k;
+    a[NXW_E_DRAWN_BACK] = 1e-4 * k;
+}
+
+void nxw_train_tolerances(const struct nxw_train *train, double fed_N_mol, double NOx_fraction,
+                          double *relative, double *absolute)
+{
+    for (size_t i = 0; i < train->n_stages; i++)
+        stage_tolerances(&train->stages[i], fmax(fed_N_mol, 1e-12), NOx_fraction,
+                         relative + train->first[i], absolute + train->first[i]);
 }

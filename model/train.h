@@ -18,8 +18,17 @@ void nxw_train_make(const struct nxw_case *in, struct nxw_train *out);
 void nxw_train_start(const struct nxw_train *train, double *x);
 /* Rates of all states at t. Returns false when a rate is not finite. */
 bool nxw_train_rates(struct nxw_train *train, double t_s, const double *x, double *rate);
-/* Absolute tolerance of each state; scales with what is fed. */
+/* The gas the source and the carrier send, and what a bleed ahead of a stage adds to it. */
+void nxw_train_first_stream(const struct nxw_train *train, double t_s, struct nxw_gas_stream *out);
+void nxw_train_bleed(const struct nxw_train *train, size_t stage, double t_s,
+                     struct nxw_gas_stream *stream);
+/*
+ * Tolerances of each state, relative and absolute; the absolute ones scale with what is fed.
+ *
+ * Bubbles and dissolved NO2 follow the rest within a second, so what is wrong with them is gone
+ * within a second: they get a hundred times the relative tolerance.
+ */
 void nxw_train_tolerances(const struct nxw_train *train, double fed_N_mol, double NOx_fraction,
-                          double *tolerance);
+                          double *relative, double *absolute);
 
 #endif

