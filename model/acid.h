@@ -35,8 +35,8 @@ double nxw_acid_water_activity(double molality_mol_kg);
  * Given:    mass_fraction  of HNO3; held at the ends outside 0 to 1
  * Returned: mu/mu_water, 1 at w = 0
  * Valid:    to 0.40 within the printed digits; above only an indication (+-15 %)
- * Source:   CRC Handbook 102nd ed. 2021, Concentrative Properties (0 to 40 wt%), published; 1.8, 2.0,
- *           2.0, 0.9 mPa s at 50, 60, 70, 100 wt% from memory; monotone cubic between
+ * Source:   CRC Handbook 102nd ed. 2021, Concentrative Properties (0 to 40 wt%),
+ * published; 1.8, 2.0, 2.0, 0.9 mPa s at 50, 60, 70, 100 wt% from memory; monotone cubic between
  */
 double nxw_acid_viscosity_ratio(double mass_fraction);
 
@@ -66,7 +66,7 @@ double nxw_acid_heat_capacity_ratio(double mass_fraction);
  * Relative apparent molar enthalpy of HNO3: heat released on diluting one mole from molality m to
  * infinite dilution, 25 degC.
  *
- * Given:    molality_mol_kg     mol/kg water; below 0 counts as 0 (slope 0)
+ * Given:    molality_mol_kg     mol/kg water; a trace below 0 goes straight on
  * Returned: J/mol, >= 0, 0 at m = 0
  *           slope_J_kg_mol2     dL/dm, continuous, >= 0; may not be NULL
  * Valid:    1 to 20 mol/kg as the rows are; 0 to 1 joins by a smooth curve; 55.5 mol/kg one row;

@@ -12,24 +12,43 @@ void nxw_bubble_liquid_prepare(const struct nxw_liquid_state *l, double gas_dens
 {
     const double difference = l->density_kg_m3 - gas_density_kg_m3;
     out->kinematic_viscosity_m2_s = l->viscosity_Pa_s / l->density_kg_m3;
-    out->ln_archimedes_per_m3 = log(GRAVITY * difference * l->density_kg_m3 /
-                                    (l->viscosity_Pa_s * l->viscosity_Pa_s));
+    out->ln_archimedes_per_m3 =
+        log(GRAVITY * difference * l->density_kg_m3 / (l->viscosity_Pa_s * l->viscosity_Pa_s));
     out->tension_m3_s2 = 2.0 * l->surface_tension_N_m / l->density_kg_m3;
     out->buoyancy_m_s2 = 0.5 * GRAVITY * difference / l->density_kg_m3;
-    out->eotvos_offset_m2 = 4.0 * l->surface_tension_N_m / (GRAVITY * difference);
     out->ln_column_diameter = log(column_diameter_m);
 }
 
-/* Re of a sphere with Cd = 24/Re (1 + 0.15 Re^0.687) from 18 Re + 2.7 Re^1.687 = Ar. */
+/* ln Re and its slope at ln Ar = -8, -7, ... 28, from Ar = 18 Re (1 + 0.15 Re^0.687), which is
+ * Cd = 24/Re (1 + 0.15 Re^0.687) of a bubble that no longer speeds up. Computed. */
+static const double LN_RE[][2] = {
+    {-10.8904562455, 0.9999419628}, {-9.8905396809, 0.9998846599}, {-8.8907054801, 0.9997708236},
+    {-7.8910348528, 0.9995448121},  {-6.8916887975, 0.9990966062}, {-5.8929856672, 0.9982097998},
+    {-4.8955517325, 0.9964631124},  {-3.9006065897, 0.9930531270}, {-2.9104787192, 0.9865089622},
+    {-1.9294475561, 0.9743480063},  {-0.9648367369, 0.9530170842}, {-0.0276742499, 0.9190013924},
+    {0.8686903870, 0.8717687066},   {1.7131051511, 0.8164023789},  {2.5017241683, 0.7616524673},
+    {3.2390360691, 0.7146171566},   {3.9344768006, 0.6780242563},  {4.5983831178, 0.6512860287},
+    {5.2396888452, 0.6324668133},   {5.8652662448, 0.6195090834},  {6.4800857049, 0.6107021502},
+    {7.0876222993, 0.6047628408},   {7.6902592943, 0.6007765503},  {8.2896127948, 0.5981090781},
+    {8.8867712188, 0.5963275146},   {9.4824644926, 0.5951391015},  {10.0771808142, 0.5943469929},
+    {10.6712461432, 0.5938193097},  {11.2648778725, 0.5934679021}, {11.8582208816, 0.5932339380},
+    {12.4513716780, 0.5930781904},  {13.0443945268, 0.5929745212}, {13.6373322134, 0.5929055212},
+    {14.2302132193, 0.5928595983},  {14.8230565019, 0.5928290353}, {15.4158746789, 0.5928086952},
+    {16.0086761477, 0.5927951587}};
+
+/* Re of the viscous branch; cubic between the rows, within 3e-5. */
 static double reynolds(double ln_Ar)
 {
-    const double Ar = exp(ln_Ar);
-    double y = ln_Ar - log(18.0 + 0.6 * sqrt(Ar)); /* ln Re */
-    for (int i = 0; i < 4; i++) {
-        const double a = 18.0 * exp(y), b = 2.7 * exp(1.687 * y);
-        y -= (log(a + b) - ln_Ar) * (a + b) / (a + 1.687 * b);
+    const int last = (int)(sizeof LN_RE / sizeof LN_RE[0]) - 1;
+    const double x = ln_Ar + 8.0;
+    if (!(x > 0.0 && x < (double)last)) {
+        const double *end = LN_RE[x > 0.0 ? last : 0];
+        return exp(end[0] + end[1] * (x - (x > 0.0 ? (double)last : 0.0)));
     }
-    return exp(y);
+    const double *r0 = LN_RE[(int)x], *r1 = LN_RE[(int)x + 1];
+    const double t = x - (double)(int)x, chord = r1[0] - r0[0];
+    return exp(r0[0] + t * (r0[1] + t * (3.0 * chord - 2.0 * r0[1] - r1[1] +
+                                         t * (r0[1] + r1[1] - 2.0 * chord))));
 }
 
 double nxw_rise_velocity_m_s(const struct nxw_bubble_liquid *l, double diameter_m)
@@ -57,9 +76,9 @@ double nxw_kL_m_s(const struct nxw_bubble_liquid *l, double diameter_m, double v
 {
     const double nu = l->kinematic_viscosity_m2_s;
     const double mobile = 2.0 * sqrt(diffusivity_m2_s * velocity_m_s / (PI * diameter_m));
-    const double rigid = diffusivity_m2_s / diameter_m *
-                         (2.0 + 0.6 * sqrt(velocity_m_s * diameter_m / nu) *
-                                    cbrt(nu / diffusivity_m2_s));
+    const double rigid =
+        diffusivity_m2_s / diameter_m *
+        (2.0 + 0.6 * sqrt(velocity_m_s * diameter_m / nu) * cbrt(nu / diffusivity_m2_s));
     const double x = blend_diameter_m / diameter_m, f = 1.0 / (1.0 + x * x * x * x);
     return f * mobile + (1.0 - f) * rigid;
 }
@@ -79,25 +98,30 @@ double nxw_frit_diameter_m(double pore_m, double frit_diameter_m,
                            double cap_m)
 {
     const double nu = liquid->viscosity_Pa_s / liquid->density_kg_m3;
-    const double area = 0.25 * PI * frit_diameter_m * frit_diameter_m;
-    const double Q = gas_flow_m3_s > 0.0 ? gas_flow_m3_s : 0.0;
-    double d = nxw_orifice_diameter_m(pore_m, liquid->surface_tension_N_m, liquid->density_kg_m3,
-                                      nu, 0.0);
-    for (int i = 0; i < 60; i++) { /* damped; each pass below the cap */
-        const double next =
-            nxw_orifice_diameter_m(pore_m, liquid->surface_tension_N_m, liquid->density_kg_m3, nu,
-                                   Q * d * d / area);
-        const double x = next / cap_m, x4 = x * x * x * x;
-        const double step = 0.5 * (next / sqrt(sqrt(sqrt(1.0 + x4 * x4))) - d);
-        d += step;
-        if (fabs(step) < 1e-12 * d)
+    const double flux_m_s = (gas_flow_m3_s > 0.0 ? gas_flow_m3_s : 0.0) /
+                            (0.25 * PI * frit_diameter_m * frit_diameter_m);
+    const double tate =
+        6.0 * pore_m * liquid->surface_tension_N_m / (liquid->density_kg_m3 * GRAVITY);
+    /* s = d2:  s2 = still + viscous s + inertial s^1.6.  In ln s the difference of the logarithms
+     * is concave and rises, so Newton from the left of the root cannot miss. */
+    const double still = tate * cbrt(tate);
+    const double viscous = 81.0 * nu * flux_m_s / (PI * GRAVITY);
+    const double inertial = pow(135.0 * flux_m_s * flux_m_s / (4.0 * PI * PI * GRAVITY), 0.8);
+    double s = fmax(sqrt(still), inertial * inertial * sqrt(inertial)); /* both left of it */
+    for (int i = 0; i < 20; i++) {
+        const double v = viscous * s, j = inertial * pow(s, 1.6), sum = still + v + j;
+        const double step = log(sum / (s * s)) / (2.0 - (v + 1.6 * j) / sum);
+        s *= exp(step);
+        if (step < 1e-13)
             break;
     }
-    return d;
+    /* d and the cap, 20th powers as in the rise velocity */
+    const double d = sqrt(s), low = fmin(d, cap_m), r = low / fmax(d, cap_m);
+    const double r2 = r * r, r4 = r2 * r2, r16 = r4 * r4 * r4 * r4;
+    return low * exp(-log1p(r16 * r4) / 20.0);
 }
 
-double nxw_bubble_diameter_m(const struct nxw_stage *stage,
-                             const struct nxw_parameters *parameters,
+double nxw_bubble_diameter_m(const struct nxw_stage *stage, const struct nxw_parameters *parameters,
                              const struct nxw_liquid_state *liquid, double gas_flow_m3_s)
 {
     const double nu = liquid->viscosity_Pa_s / liquid->density_kg_m3;
@@ -133,7 +157,8 @@ bool nxw_hole_jets(double bore_m, double gas_flow_per_hole_m3_s, double gas_dens
 
 double nxw_plume_velocity_m_s(double plume_coefficient, double gas_flow_m3_s, double depth_m)
 {
-    const double r = 1e-9, h = 5e-3 + nxw_curve_positive(depth_m - 5e-3, 1e-3);
-    const double Q = nxw_curve_positive(gas_flow_m3_s, 1e-12);
-    return plume_coefficient * (cbrt(GRAVITY * (Q + r) / h) - cbrt(GRAVITY * r / h));
+    const double h = 5e-3 + nxw_curve_positive(depth_m - 5e-3, 1e-3);
+    /* Q^(1/3) as Q2/(Q2 + r2)^(5/6): level at Q = 0, 1e-4 low where Q = 90 r */
+    const double Q2 = gas_flow_m3_s * gas_flow_m3_s, sum = Q2 + 1e-9 * 1e-9;
+    return plume_coefficient * cbrt(GRAVITY / h * sqrt(sum)) * (Q2 / sum);
 }

@@ -16,7 +16,6 @@ struct nxw_bubble_liquid {
     double ln_archimedes_per_m3; /* ln(g drho rho/mu2) */
     double tension_m3_s2;        /* 2 sigma/rho */
     double buoyancy_m_s2;        /* g drho/(2 rho) */
-    double eotvos_offset_m2;     /* 4 sigma/(g drho) */
     double ln_column_diameter;   /* of the bottle, ln m; for the wall factor where wanted */
 };
 
@@ -86,7 +85,7 @@ double nxw_orifice_diameter_m(double bore_m, double surface_tension_N_m, double 
                               double kinematic_viscosity_m2_s, double gas_flow_per_hole_m3_s);
 
 /*
- * Diameter of bubbles from a fritted disc, before floor and cap.
+ * Diameter of bubbles from a fritted disc, before the floor.
  *
  *   d = orifice diameter with d_o = largest pore and Q/n per site,  n = A_frit/d2
  *
@@ -110,8 +109,7 @@ double nxw_frit_diameter_m(double pore_m, double frit_diameter_m,
  * Given:    stage, parameters, liquid, gas_flow_m3_s at the tip (any; < 0 counts as 0)
  * Returned: m, positive, not less than bubble_diameter_floor
  */
-double nxw_bubble_diameter_m(const struct nxw_stage *stage,
-                             const struct nxw_parameters *parameters,
+double nxw_bubble_diameter_m(const struct nxw_stage *stage, const struct nxw_parameters *parameters,
                              const struct nxw_liquid_state *liquid, double gas_flow_m3_s);
 
 /*
@@ -130,7 +128,7 @@ bool nxw_hole_jets(double bore_m, double gas_flow_per_hole_m3_s, double gas_dens
  *
  *   c_p (g Q/h)^(1/3)
  *
- * Rounded off below 1e-9 m3/s (zero at Q = 0, finite slope) and below a depth of 5 mm.
+ * Rounded off below 1e-9 m3/s (zero and level at Q = 0) and below a depth of 5 mm.
  *
  * Given:    plume_coefficient  parameters plume_tube, plume_holes, plume_frit
  *           gas_flow_m3_s, depth_m  any

@@ -21,7 +21,9 @@ double nxw_water_density_kg_m3(double temperature_K)
     const double t = celsius(temperature_K);
     const double top =
         ((((-2.8054253e-10 * t + 1.0556302e-7) * t - 4.6170461e-5) * t - 0.0079870401) * t +
-         16.945176) * t + 999.83952;
+         16.945176) *
+            t +
+        999.83952;
     return top / (1.0 + 0.01687985 * t);
 }
 
@@ -40,6 +42,6 @@ double nxw_water_surface_tension_N_m(double temperature_K)
 
 double nxw_water_heat_capacity_J_kgK(double temperature_K)
 {
-    const double t = celsius(temperature_K) - 36.0;
-    return 4178.5 + t * t * (9.0e-3 - 5.0e-5 * t);
+    const double x = 0.01 * celsius(temperature_K);
+    return 4218.5497 + x * (-292.00331 + x * (729.83814 + x * (-734.537 + x * 294.30754)));
 }

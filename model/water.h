@@ -7,7 +7,7 @@
  *
  *   p = 611.21 Pa exp((18.678 - t/234.5) t/(257.14 + t)),  t in degC
  *
- * Given:    temperature_K  K; below 233.15 K and above 423.15 K it flattens to a constant
+ * Given:    temperature_K  K; below -40 and above 150 degC it flattens to a constant
  * Returned: Pa, always positive
  * Valid:    0 to 100 degC within 0.06 % of the steam tables; air over it adds 0.4 %, left out
  * Source:   Buck 1996 (form of 1981, J. Appl. Meteorol. 20, 1527, newer constants); from memory
@@ -57,9 +57,10 @@ double nxw_water_surface_tension_N_m(double temperature_K);
  *
  * Given:    temperature_K  K
  * Returned: J/(kg K)
- * Valid:    0 to 100 degC within 3 J/(kg K); flat beyond -40 and 150 degC
- * Source:   fourth-degree fit to steam-table values (4217.6, 4181.8, 4179.6, 4215.9 at
- *           0, 20, 25, 100 degC); values from memory, fit computed
+ * Valid:    0 to 100 degC within 1 J/(kg K) of the rows; flat beyond -40 and 150 degC
+ * Source:   fourth-degree fit to steam-table rows at 0.1 MPa (4219.4, 4184.1, 4181.3, 4179.4,
+ *           4185.0, 4215.2 at 0, 20, 25, 40, 60, 99.6 degC and others between); rows from
+ *           memory, fit computed
  */
 double nxw_water_heat_capacity_J_kgK(double temperature_K);
 
