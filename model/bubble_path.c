@@ -32,52 +32,69 @@ static void keep_gas(double n[NXW_POOLS])
 }
 
 struct slice {
-    double share; /* of the depth */
-    double P_Pa;
-    double tau_entry_s; /* residence at the size of a fresh bubble */
+    double height_m, P_Pa;
+    double fresh_mol, fresh_m;     /* content and diameter of a fresh bubble */
+    double rise_m_s, plume_m_s;    /* of a fresh bubble, and what the plume lends */
 };
 
-/* Weights from the content below: gas-film units for vapours, both films for NO and NO2. */
-static void weights(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
-                    const struct slice *s, double fresh_mol, const double *below,
-                    double w[NXW_POOLS])
+/* Transfer units of the slice for a bubble of content n: gas film for vapours, both films for NO2, NO. */
+static void transfer_units(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
+                           const struct slice *s, const double n[NXW_POOLS], double N[NXW_POOLS])
 {
     const struct nxw_parameters *p = &plan->in->parameters;
     const struct nxw_chemistry *c = &v->liquid.c;
-    double sum = 1e-12;
+    double sum = 0.0;
     for (int j = 0; j < NXW_POOLS; j++)
-        sum += below[j];
+        sum += n[j];
     sum = 0.5 * (sum + sqrt(sum * sum + 1e-6));
-    const double Pa = s->P_Pa / sum; /* per unit of content */
-    const double floor_m = p->value[NXW_P_bubble_diameter_floor] * 1e-3;
-    const double d = cbrt(6.0 / PI * fresh_mol * sum * c->RT_J_mol / s->P_Pa +
-                          floor_m * floor_m * floor_m);
-    const double area_volume_s = 6.0 * s->tau_entry_s / d; /* area / volume x time */
+    const double floor_m = p->value[NXW_P_bubble_diameter_floor] * 1e-3, RT = c->RT_J_mol;
+    const double mol = s->fresh_mol * sum;
+    const double d = cbrt(6.0 / PI * mol * RT / s->P_Pa + floor_m * floor_m * floor_m);
+    /* smaller ones rise more slowly, about in proportion */
+    const double r = d / s->fresh_m;
+    const double time_s = s->height_m / (s->rise_m_s * r * sqrt(2.0 / (1.0 + r * r)) + s->plume_m_s);
+    const double area_time = PI * d * d * time_s * s->P_Pa / (mol * RT); /* over volume; s/m */
     const double kG = p->value[NXW_P_Sh_bubble] * p->value[NXW_P_factor_kG] / d *
                       (NXW_ATMOSPHERE_PA / s->P_Pa);
-    const double wv = weight_below(kG * c->D_air_m2_s[NXW_HNO2] * area_volume_s);
-    w[NXW_HNO2] = w[NXW_HNO3] = wv;
-    w[NXW_H2O] = weight_below(kG * c->D_air_m2_s[NXW_H2O] * area_volume_s);
-    w[NXW_O2] = w[NXW_INERT] = 0.5;
+    N[NXW_HNO2] = N[NXW_HNO3] = kG * c->D_air_m2_s[NXW_HNO2] * area_time;
+    N[NXW_H2O] = kG * c->D_air_m2_s[NXW_H2O] * area_time;
 
     struct nxw_gas_pressures g;
-    const double p2 = fabs(below[NXW_NO2]) * Pa;
+    const double Pa = s->P_Pa / sum; /* per unit of content */
+    const double p2 = fabs(n[NXW_NO2]) * Pa, p1 = fabs(n[NXW_NO]) * Pa;
     g.NO2_Pa = 2.0 * p2 / (1.0 + sqrt(1.0 + 8.0 * c->K_N2O4_1_Pa * p2));
     g.N2O4_Pa = c->K_N2O4_1_Pa * g.NO2_Pa * g.NO2_Pa;
-    const double p1 = fabs(below[NXW_NO]) * Pa;
     const double a3K3 = c->H_N2O3 * sqrt(c->k_N2O3_1_s * c->D_N2O3) * c->K_N2O3_1_Pa;
     const double kL = 2.0 * sqrt(c->D_NO2 * 0.2 / (PI * d));
     const double share_1 = 1.0 / (1.0 + c->K_N2O3_1_Pa * g.NO2_Pa);
     const double G2 = nxw_NO2_liquid_conductance(&g, &v->liquid, kL) + a3K3 * p1 * share_1;
     const double G1 = kL * c->H_NO + a3K3 * g.NO2_Pa * share_1;
-    const double RT = c->RT_J_mol;
     const double g2 = kG * c->D_air_m2_s[NXW_NO2] / RT, g1 = kG * c->D_air_m2_s[NXW_NO] / RT;
-    /* A bubble of nothing but soluble gas shrinks as it gives up: its uptake goes with n^(2/3), not
-     * with n, and w N^(3/2) < 1 keeps the content positive. */
-    const double soluble = (fabs(below[NXW_NO2]) + fabs(below[NXW_NO])) / (sum + 1e-3);
-    const double power = 1.0 / (1.0 - fmin(soluble, 1.0) / 3.0);
-    w[NXW_NO2] = weight_below(pow(RT * area_volume_s * g2 * G2 / (g2 + G2), power));
-    w[NXW_NO] = weight_below(pow(RT * area_volume_s * g1 * G1 / (g1 + G1), power));
+    N[NXW_NO2] = RT * area_time * g2 * G2 / (g2 + G2);
+    N[NXW_NO] = RT * area_time * g1 * G1 / (g1 + G1);
+}
+
+/*
+ * Weights of the content below. A bubble of soluble gas shrinks, and gives up faster as it does; so
+ * the transfer units are those of the mean content that the weights themselves make. Then w N < 1
+ * there, and the content above stays positive.
+ */
+static void weights(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
+                    const struct slice *s, const double *below, double w[NXW_POOLS])
+{
+    double N[NXW_POOLS], n[NXW_POOLS];
+    for (int j = 0; j < NXW_POOLS; j++)
+        n[j] = below[j];
+    w[NXW_O2] = w[NXW_INERT] = 0.5;
+    for (int pass = 0; pass < 3; pass++) {
+        transfer_units(plan, v, s, n, N);
+        w[NXW_NO2] = weight_below(N[NXW_NO2]);
+        w[NXW_NO] = weight_below(N[NXW_NO]);
+        n[NXW_NO2] = w[NXW_NO2] * below[NXW_NO2];
+        n[NXW_NO] = w[NXW_NO] * below[NXW_NO];
+    }
+    w[NXW_HNO2] = w[NXW_HNO3] = weight_below(N[NXW_HNO2]);
+    w[NXW_H2O] = weight_below(N[NXW_H2O]);
 }
 
 /*
@@ -109,24 +126,23 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
                          4.0 * l->fluid.surface_tension_N_m / v->bubble_diameter_m;
     nxw_gas_speciate(c, inlet->y, P_tip, &fresh);
     const double fresh_mol = fresh_m3 / fresh.volume_m3; /* pools, since y sums to one */
-    const double entry_velocity =
-        nxw_rise_velocity_m_s(&fluid, v->bubble_diameter_m) *
-            nxw_wall_factor(v->bubble_diameter_m / plan->stage->inner_diameter_m) + plume;
+    struct slice s = {.fresh_mol = fresh_mol, .fresh_m = v->bubble_diameter_m, .plume_m_s = plume};
+    s.rise_m_s = nxw_rise_velocity_m_s(&fluid, s.fresh_m) *
+                 nxw_wall_factor(s.fresh_m / plan->stage->inner_diameter_m);
 
     const double *below = inlet->y;
     for (size_t i = 0; i < plan->n_slices; i++) {
         const double *own = path + i * NXW_POOLS;
         double *rate = path_rate + i * NXW_POOLS, *sum = slice_sums[i];
         const double bottom = i == 0 ? 0.0 : plan->top[i - 1];
-        struct slice s;
-        s.share = plan->top[i] - bottom;
+        const double share = plan->top[i] - bottom;
         const double head_m = v->depth_m * (1.0 - 0.5 * (plan->top[i] + bottom));
         s.P_Pa = plan->pressure_Pa + l->fluid.density_kg_m3 * GRAVITY * head_m +
                  4.0 * l->fluid.surface_tension_N_m / v->bubble_diameter_m;
-        s.tau_entry_s = factor_tau * v->depth_m * s.share / entry_velocity;
+        s.height_m = factor_tau * v->depth_m * share;
 
         double w[NXW_POOLS], n[NXW_POOLS];
-        weights(plan, v, &s, fresh_mol, below, w);
+        weights(plan, v, &s, below, w);
         for (int j = 0; j < NXW_POOLS; j++)
             n[j] = w[j] * below[j] + (1.0 - w[j]) * own[j];
         keep_gas(n);
@@ -137,7 +153,7 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
         const double d = cbrt(6.0 / PI * V + floor_m * floor_m * floor_m);
         const double u = nxw_rise_velocity_m_s(&fluid, d) *
                              nxw_wall_factor(d / plan->stage->inner_diameter_m);
-        const double tau = factor_tau * v->depth_m * s.share / (u + plume);
+        const double tau = s.height_m / (u + plume);
         const double area = PI * d * d;
 
         struct nxw_film_coefficients k;
@@ -178,7 +194,7 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
         sum[NXW_S_OXIDATION] = bubbles * oxidation;
         sum[NXW_S_HNO2_FORMATION] = bubbles * formation;
         sum[NXW_S_RETURNED] = bubbles * area * nxw_film_NO_given_back(&J);
-        sum[NXW_S_LIQUID_SHARE] = s.share * J.liquid_share;
+        sum[NXW_S_LIQUID_SHARE] = share * J.liquid_share;
         sum[NXW_S_DIMER_J_MOL] = 0.0;
         if (i + 1 == plan->n_slices) {
             double out[NXW_POOLS];

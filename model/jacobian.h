@@ -3,26 +3,22 @@
  *
  * A slice of a bubble path feels itself, the slice below, the liquid and the entering gas; a tank
  * feels its path only through the sums over the slices; a stage feels the one before it only through
- * the gas that comes from it. Ledgers act on nothing. So slices of the same parity are moved
- * together, and no difference is taken twice.
+ * the gas that comes from it. So slices of the same parity are moved together, and no difference is
+ * taken twice.
  */
 #ifndef NXW_JACOBIAN_H
 #define NXW_JACOBIAN_H
 
-#include "train.h"
+#include "train_matrix.h"
 
-struct nxw_jacobian; /* the pattern, and room to work in */
+struct nxw_jacobian; /* room to work in */
 
 /* Returned: NULL when memory is short. tolerance: absolute, sets the least displacement. */
 struct nxw_jacobian *nxw_jacobian_create(struct nxw_train *train, const double *tolerance);
 void nxw_jacobian_free(struct nxw_jacobian *jacobian);
 
-size_t nxw_jacobian_nonzeros(const struct nxw_jacobian *jacobian);
-/* Column by column: start of each column (n + 1), row of each element, ascending. */
-const size_t *nxw_jacobian_starts(const struct nxw_jacobian *jacobian);
-const size_t *nxw_jacobian_rows(const struct nxw_jacobian *jacobian);
-
-/* Elements in the order of the rows; false when a rate is not finite. */
-bool nxw_jacobian_fill(struct nxw_jacobian *jacobian, double t_s, const double *x, double *element);
+/* Returned: false when a rate is not finite. */
+bool nxw_jacobian_fill(struct nxw_jacobian *jacobian, double t_s, const double *x,
+                       struct nxw_train_matrix *out);
 
 #endif

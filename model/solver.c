@@ -5,8 +5,8 @@
 #include <nvector/nvector_serial.h>
 #include <stdio.h>
 #include <string.h>
-#include <sunlinsol/sunlinsol_klu.h>
-#include <sunmatrix/sunmatrix_sparse.h>
+#include <sundials/sundials_linearsolver.h>
+#include <sundials/sundials_matrix.h>
 
 #include "jacobian.h"
 #include "memory.h"
@@ -47,15 +47,111 @@ static int jacobian(realtype t, N_Vector x, N_Vector rate, SUNMatrix J, void *us
 {
     struct nxw_solver *s = user;
     (void)rate, (void)a, (void)b, (void)c;
-    const size_t n = s->train->n_states, *start = nxw_jacobian_starts(s->jacobian);
-    const size_t *row = nxw_jacobian_rows(s->jacobian);
-    sunindextype *starts = SUNSparseMatrix_IndexPointers(J), *rows = SUNSparseMatrix_IndexValues(J);
-    for (size_t i = 0; i <= n; i++)
-        starts[i] = (sunindextype)start[i];
-    for (size_t i = 0; i < start[n]; i++)
-        rows[i] = (sunindextype)row[i];
-    return nxw_jacobian_fill(s->jacobian, t, N_VGetArrayPointer(x), SUNSparseMatrix_Data(J)) ? 0 : 1;
+    return nxw_jacobian_fill(s->jacobian, t, N_VGetArrayPointer(x), J->content) ? 0 : 1;
 }
+
+/* ------------------------- the train's own matrix and its elimination, as the integrator calls them */
+
+static SUNMatrix matrix_create(const struct nxw_train *train, SUNContext context);
+
+static SUNMatrix_ID matrix_id(SUNMatrix A)
+{
+    (void)A;
+    return SUNMATRIX_CUSTOM;
+}
+
+static SUNMatrix matrix_clone(SUNMatrix A)
+{
+    const struct nxw_train_matrix *m = A->content;
+    return matrix_create(m->train, A->sunctx);
+}
+
+static void matrix_destroy(SUNMatrix A)
+{
+    if (A->content != NULL)
+        nxw_train_matrix_free(A->content);
+    nxw_release(A->content);
+    A->content = NULL;
+    SUNMatFreeEmpty(A);
+}
+
+static int matrix_zero(SUNMatrix A)
+{
+    struct nxw_train_matrix *m = A->content;
+    memset(m->element, 0, m->n_elements * sizeof *m->element);
+    return SUNMAT_SUCCESS;
+}
+
+static int matrix_copy(SUNMatrix A, SUNMatrix B)
+{
+    nxw_train_matrix_copy(A->content, B->content);
+    return SUNMAT_SUCCESS;
+}
+
+static int matrix_scale_add_identity(realtype c, SUNMatrix A)
+{
+    nxw_train_matrix_scale_add_identity(A->content, c);
+    return SUNMAT_SUCCESS;
+}
+
+static SUNMatrix matrix_create(const struct nxw_train *train, SUNContext context)
+{
+    SUNMatrix A = SUNMatNewEmpty(context);
+    if (A == NULL)
+        return NULL;
+    A->ops->getid = matrix_id;
+    A->ops->clone = matrix_clone;
+    A->ops->destroy = matrix_destroy;
+    A->ops->zero = matrix_zero;
+    A->ops->copy = matrix_copy;
+    A->ops->scaleaddi = matrix_scale_add_identity;
+    A->content = nxw_allocate(sizeof(struct nxw_train_matrix));
+    if (A->content == NULL || !nxw_train_matrix_make(train, A->content)) {
+        matrix_destroy(A);
+        return NULL;
+    }
+    return A;
+}
+
+static SUNLinearSolver_Type linear_type(SUNLinearSolver S)
+{
+    (void)S;
+    return SUNLINEARSOLVER_DIRECT;
+}
+
+static int linear_setup(SUNLinearSolver S, SUNMatrix A)
+{
+    (void)S;
+    return nxw_train_matrix_factor(A->content) ? SUNLS_SUCCESS : SUNLS_LUFACT_FAIL;
+}
+
+static int linear_solve(SUNLinearSolver S, SUNMatrix A, N_Vector x, N_Vector b, realtype tolerance)
+{
+    (void)S, (void)tolerance;
+    N_VScale(1.0, b, x);
+    nxw_train_matrix_solve(A->content, N_VGetArrayPointer(x));
+    return SUNLS_SUCCESS;
+}
+
+static int linear_free(SUNLinearSolver S)
+{
+    SUNLinSolFreeEmpty(S);
+    return SUNLS_SUCCESS;
+}
+
+static SUNLinearSolver linear_create(SUNContext context)
+{
+    SUNLinearSolver S = SUNLinSolNewEmpty(context);
+    if (S == NULL)
+        return NULL;
+    S->ops->gettype = linear_type;
+    S->ops->setup = linear_setup;
+    S->ops->solve = linear_solve;
+    S->ops->free = linear_free;
+    return S;
+}
+
+/* ------------------------------------------------------------------------------ the integrator */
 
 static void remember(int code, const char *module, const char *function, char *message, void *user)
 {
@@ -81,17 +177,15 @@ struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
     s->x = N_VNew_Serial(n, s->context);
     s->cvode = CVodeCreate(CV_BDF, s->context);
     s->jacobian = nxw_jacobian_create(train, absolute);
-    if (s->x == NULL || s->cvode == NULL || s->jacobian == NULL)
-        goto failed;
-    s->J = SUNSparseMatrix(n, n, (sunindextype)nxw_jacobian_nonzeros(s->jacobian), CSC_MAT,
-                           s->context);
-    if (s->J == NULL)
+    s->J = matrix_create(train, s->context);
+    s->linear = linear_create(s->context);
+    if (s->x == NULL || s->cvode == NULL || s->jacobian == NULL || s->J == NULL ||
+        s->linear == NULL)
         goto failed;
     memcpy(N_VGetArrayPointer(s->x), x, train->n_states * sizeof *x);
-    s->linear = SUNLinSol_KLU(s->x, s->J, s->context);
     /* Newton to a thousandth of the tolerance: what it leaves over looks like noise and holds the
      * order down */
-    if (s->linear == NULL || CVodeSetErrHandlerFn(s->cvode, remember, s) < 0 ||
+    if (CVodeSetErrHandlerFn(s->cvode, remember, s) < 0 ||
         CVodeInit(s->cvode, rates, 0.0, s->x) < 0 || CVodeSetUserData(s->cvode, s) < 0 ||
         CVodeWFtolerances(s->cvode, weights) < 0 ||
         CVodeSetLinearSolver(s->cvode, s->linear, s->J) < 0 ||
@@ -166,7 +260,8 @@ void nxw_solver_statistics(const struct nxw_solver *s, struct nxw_statistics *ou
     *out = s->before;
     add_statistics(s, out);
     out->states = s->train->n_states;
-    out->nonzeros = nxw_jacobian_nonzeros(s->jacobian);
+    const struct nxw_train_matrix *J = s->J->content;
+    out->nonzeros = J->n_elements;
 }
 
 const char *nxw_solver_reason(const struct nxw_solver *s)

@@ -1,45 +1,69 @@
-/* Layer (d): the structured derivatives against plain differences of all rates, state by state. */
+/* Layer (d): the structured derivatives against plain differences of all rates, state by state; and the
+ * elimination along the structure against the full product. */
 #include "../assert_near.h"
 
-#include <stdlib.h>
 #include <string.h>
 
 #include "jacobian.h"
 #include "../rich_feed.h"
 #include "solver.h"
 
+enum { MOST = 3 * NXW_STAGE_STATES_MAX };
+static struct nxw_train train;
+static double x[MOST], relative[MOST], absolute[MOST], low[MOST], high[MOST];
+static double full[MOST][MOST]; /* [column][row] */
+
 /* A train at a state in the middle of its run. */
-static void run_to(struct nxw_train *train, const struct nxw_case *c, double t_s, double *x,
-                   double *relative, double *absolute)
+static void run_to(const struct nxw_case *c, double t_s)
 {
-    nxw_train_make(c, train);
-    nxw_train_start(train, x);
-    nxw_train_tolerances(train, 0.5, 0.8, relative, absolute);
-    struct nxw_solver *solver = nxw_solver_create(train, x, relative, absolute);
+    nxw_train_make(c, &train);
+    nxw_train_start(&train, x);
+    nxw_train_tolerances(&train, 0.5, 0.8, relative, absolute);
+    struct nxw_solver *solver = nxw_solver_create(&train, x, relative, absolute);
     assert_non_null(solver);
     const double *now = x;
     for (double t = 0.0; t < t_s;)
         assert_int_equal(nxw_solver_step(solver, t_s, &t, &now), NXW_OK);
-    memcpy(x, now, train->n_states * sizeof *x);
+    memcpy(x, now, train.n_states * sizeof *x);
     nxw_solver_free(solver);
+}
+
+/* The blocks as one full matrix. */
+static void expand(const struct nxw_train_matrix *m)
+{
+    memset(full, 0, sizeof full);
+    for (size_t s = 0; s < train.n_stages; s++) {
+        const size_t first = train.first[s], path = train.stages[s].n_path, tank = first + path;
+        const size_t n = train.stages[s].n_states;
+        const struct nxw_stage_blocks *b = &m->blocks[s];
+        const double *e = m->element;
+        for (size_t c = 0; c < path; c++) {
+            const size_t slice = c / NXW_POOLS, from = first + slice * NXW_POOLS;
+            memcpy(&full[first + c][from], e + b->own + c * NXW_POOLS, NXW_POOLS * sizeof *e);
+            if (slice + 1 < train.stages[s].n_slices)
+                memcpy(&full[first + c][from + NXW_POOLS],
+                       e + b->below + (c + NXW_POOLS) * NXW_POOLS, NXW_POOLS * sizeof *e);
+            memcpy(&full[first + c][tank], e + b->by_path + c * (n - path),
+                   (n - path) * sizeof *e);
+        }
+        for (size_t c = 0; c < NXW_T_COUNT; c++) {
+            if (c < NXW_M_LIQUID)
+                memcpy(&full[tank + c][first], e + b->by_liquid + c * path, path * sizeof *e);
+            memcpy(&full[tank + c][tank], e + b->by_tank + c * (n - path), (n - path) * sizeof *e);
+        }
+        for (size_t k = 0; s > 0 && k < NXW_M_BETWEEN; k++) {
+            const size_t before = train.first[s - 1] + train.stages[s - 1].n_path;
+            memcpy(&full[before + nxw_train_matrix_between(k)][first], e + b->by_before + k * n,
+                   n * sizeof *e);
+        }
+    }
 }
 
 /* Every element in units of the tolerances of both states, per second: a thousandth, or a hundredth of
  * a tolerance. Differences are taken to the same side, since weights of the slices bend at zero. */
-static void compare(const struct nxw_case *c)
+static void compare_elements(double t_s)
 {
-    enum { MOST = 3 * NXW_STAGE_STATES_MAX };
-    static struct nxw_train train;
-    static double x[MOST], relative[MOST], absolute[MOST], low[MOST], high[MOST], column[MOST];
-    const double t_s = 1000.0;
-    run_to(&train, c, t_s, x, relative, absolute);
     const size_t n = train.n_states;
-    struct nxw_jacobian *j = nxw_jacobian_create(&train, absolute);
-    assert_non_null(j);
-    double *element = calloc(nxw_jacobian_nonzeros(j), sizeof *element);
-    assert_non_null(element);
-    assert_true(nxw_jacobian_fill(j, t_s, x, element));
-    const size_t *start = nxw_jacobian_starts(j), *row = nxw_jacobian_rows(j);
     for (size_t k = 0; k < n; k++) {
         const double old = x[k], unit = relative[k] * fabs(old) + absolute[k];
         const double step = 1e-3 * unit;
@@ -47,19 +71,49 @@ static void compare(const struct nxw_case *c)
         assert_true(nxw_train_rates(&train, t_s, x, high));
         x[k] = old;
         assert_true(nxw_train_rates(&train, t_s, x, low));
-        memset(column, 0, sizeof column);
-        for (size_t i = start[k]; i < start[k + 1]; i++)
-            column[row[i]] = element[i];
         for (size_t i = 0; i < n; i++) {
             const double plain = (high[i] - low[i]) / step;
             const double scale = unit / (relative[i] * fabs(x[i]) + absolute[i]);
             const double allowed = 1e-3 * fabs(plain) * scale + 1e-2;
-            if (!(fabs(plain - column[i]) * scale <= allowed))
-                print_message("state %zu, rate %zu: %g, plainly %g\n", k, i, column[i], plain);
-            assert_near(column[i] * scale, plain * scale, allowed);
+            if (!(fabs(plain - full[k][i]) * scale <= allowed))
+                print_message("state %zu, rate %zu: %g, plainly %g\n", k, i, full[k][i], plain);
+            assert_near(full[k][i] * scale, plain * scale, allowed);
         }
     }
-    free(element);
+}
+
+/* The elimination undoes the product: v -> (I - h J) v -> v. */
+static void compare_solution(struct nxw_train_matrix *m, double h_s)
+{
+    static double v[MOST], b[MOST];
+    const size_t n = train.n_states;
+    nxw_train_matrix_scale_add_identity(m, -h_s);
+    for (size_t i = 0; i < n; i++) {
+        v[i] = (relative[i] * fabs(x[i]) + absolute[i]) * (1.0 + (double)((i * 7919) % 13) / 13.0);
+        b[i] = v[i];
+    }
+    for (size_t k = 0; k < n; k++)
+        for (size_t i = 0; i < n; i++)
+            b[i] -= h_s * full[k][i] * v[k];
+    assert_true(nxw_train_matrix_factor(m));
+    nxw_train_matrix_solve(m, b);
+    for (size_t i = 0; i < n; i++)
+        assert_near(b[i] / v[i], 1.0, 1e-6);
+}
+
+static void compare(const struct nxw_case *c)
+{
+    const double t_s = 1000.0;
+    run_to(c, t_s);
+    struct nxw_jacobian *j = nxw_jacobian_create(&train, absolute);
+    struct nxw_train_matrix m;
+    assert_non_null(j);
+    assert_true(nxw_train_matrix_make(&train, &m));
+    assert_true(nxw_jacobian_fill(j, t_s, x, &m));
+    expand(&m);
+    compare_elements(t_s);
+    compare_solution(&m, 10.0);
+    nxw_train_matrix_free(&m);
     nxw_jacobian_free(j);
 }
 

@@ -1,0 +1,203 @@
+#include "train_matrix.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "memory.h"
+
+enum { ROWS = NXW_T_COUNT + NXW_E_COUNT, BLOCK = NXW_POOLS * NXW_POOLS };
+
+/* Work of one stage: [NXW_M_LIQUID][path], then [tank][tank]. */
+static size_t work_size(const struct nxw_stage_plan *plan)
+{
+    return NXW_M_LIQUID * plan->n_path + NXW_T_COUNT * NXW_T_COUNT;
+}
+
+bool nxw_train_matrix_make(const struct nxw_train *train, struct nxw_train_matrix *m)
+{
+    *m = (struct nxw_train_matrix){.train = train};
+    size_t n = 0, work = 0;
+    for (size_t s = 0; s < train->n_stages; s++) {
+        const struct nxw_stage_plan *plan = &train->stages[s];
+        struct nxw_stage_blocks *b = &m->blocks[s];
+        b->own = n;
+        b->below = b->own + plan->n_slices * BLOCK;
+        b->by_liquid = b->below + plan->n_slices * BLOCK;
+        b->by_path = b->by_liquid + NXW_M_LIQUID * plan->n_path;
+        b->by_tank = b->by_path + plan->n_path * ROWS;
+        b->by_before = b->by_tank + NXW_T_COUNT * ROWS;
+        n = b->by_before + (s > 0 ? NXW_M_BETWEEN * plan->n_states : 0);
+        work += work_size(plan);
+    }
+    m->n_elements = n;
+    m->element = nxw_allocate(n * sizeof *m->element);
+    m->work = nxw_allocate(work * sizeof *m->work);
+    m->pivot = nxw_allocate(train->n_states * sizeof *m->pivot);
+    return m->element != NULL && m->work != NULL && m->pivot != NULL;
+}
+
+void nxw_train_matrix_free(struct nxw_train_matrix *m)
+{
+    nxw_release(m->element);
+    nxw_release(m->work);
+    nxw_release(m->pivot);
+    *m = (struct nxw_train_matrix){0};
+}
+
+size_t nxw_train_matrix_between(size_t k)
+{
+    return k < NXW_M_LIQUID ? k : NXW_T_HEAD + k - NXW_M_LIQUID;
+}
+
+void nxw_train_matrix_copy(const struct nxw_train_matrix *from, struct nxw_train_matrix *to)
+{
+    memcpy(to->element, from->element, from->n_elements * sizeof *from->element);
+}
+
+void nxw_train_matrix_scale_add_identity(struct nxw_train_matrix *m, double factor)
+{
+    for (size_t i = 0; i < m->n_elements; i++)
+        m->element[i] *= factor;
+    for (size_t s = 0; s < m->train->n_stages; s++) {
+        for (size_t i = 0; i < m->train->stages[s].n_path; i++) {
+            const size_t slice = i / NXW_POOLS, pool = i % NXW_POOLS;
+            m->element[m->blocks[s].own + slice * BLOCK + pool * (NXW_POOLS + 1)] += 1.0;
+        }
+        for (size_t i = 0; i < NXW_T_COUNT; i++)
+            m->element[m->blocks[s].by_tank + i * (ROWS + 1)] += 1.0;
+    }
+}
+
+/* LU of a dense n x n block, columns stride apart, with row exchanges. */
+static bool lu_factor(double *a, size_t n, size_t stride, size_t *pivot)
+{
+    for (size_t k = 0; k < n; k++) {
+        double *column = a + k * stride;
+        size_t p = k;
+        for (size_t i = k + 1; i < n; i++)
+            if (fabs(column[i]) > fabs(column[p]))
+                p = i;
+        pivot[k] = p;
+        if (!(fabs(column[p]) > 0.0))
+            return false;
+        if (p != k)
+            for (size_t j = 0; j < n; j++) {
+                const double swap = a[j * stride + k];
+                a[j * stride + k] = a[j * stride + p];
+                a[j * stride + p] = swap;
+            }
+        const double reciprocal = 1.0 / column[k];
+        for (size_t i = k + 1; i < n; i++)
+            column[i] *= reciprocal;
+        for (size_t j = k + 1; j < n; j++) {
+            double *other = a + j * stride;
+            const double f = other[k];
+            if (f != 0.0)
+                for (size_t i = k + 1; i < n; i++)
+                    other[i] -= f * column[i];
+        }
+    }
+    return true;
+}
+
+static void lu_solve(const double *a, size_t n, size_t stride, const size_t *pivot, double *b)
+{
+    for (size_t k = 0; k < n; k++) {
+        const double swap = b[k];
+        b[k] = b[pivot[k]];
+        b[pivot[k]] = swap;
+    }
+    for (size_t k = 0; k < n; k++)
+        for (size_t i = k + 1; i < n; i++)
+            b[i] -= b[k] * a[k * stride + i];
+    for (size_t k = n; k-- > 0;) {
+        b[k] /= a[k * stride + k];
+        for (size_t i = 0; i < k; i++)
+            b[i] -= b[k] * a[k * stride + i];
+    }
+}
+
+/* y -= A x, A stored column by column. */
+static void subtract_product(const double *a, size_t stride, size_t rows, size_t columns,
+                             const double *x, double *y)
+{
+    for (size_t j = 0; j < columns; j++) {
+        const double f = x[j], *column = a + j * stride;
+        if (f != 0.0)
+            for (size_t i = 0; i < rows; i++)
+                y[i] -= f * column[i];
+    }
+}
+
+/* Up the path: b becomes what the slices alone answer to it. */
+static void path_solve(const struct nxw_train_matrix *m, size_t stage, double *b)
+{
+    const size_t *pivot = m->pivot + m->train->first[stage];
+    for (size_t s = 0; s < m->train->stages[stage].n_slices; s++, b += NXW_POOLS) {
+        if (s > 0)
+            subtract_product(m->element + m->blocks[stage].below + s * BLOCK, NXW_POOLS, NXW_POOLS,
+                             NXW_POOLS, b - NXW_POOLS, b);
+        lu_solve(m->element + m->blocks[stage].own + s * BLOCK, NXW_POOLS, NXW_POOLS,
+                 pivot + s * NXW_POOLS, b);
+    }
+}
+
+bool nxw_train_matrix_factor(struct nxw_train_matrix *m)
+{
+    double *answer = m->work;
+    for (size_t stage = 0; stage < m->train->n_stages; stage++) {
+        const struct nxw_stage_plan *plan = &m->train->stages[stage];
+        const struct nxw_stage_blocks *b = &m->blocks[stage];
+        const size_t path = plan->n_path;
+        size_t *pivot = m->pivot + m->train->first[stage];
+        double *reduced = answer + NXW_M_LIQUID * path;
+        for (size_t s = 0; s < plan->n_slices; s++)
+            if (!lu_factor(m->element + b->own + s * BLOCK, NXW_POOLS, NXW_POOLS,
+                           pivot + s * NXW_POOLS))
+                return false;
+        memcpy(answer, m->element + b->by_liquid, NXW_M_LIQUID * path * sizeof *answer);
+        for (size_t k = 0; k < NXW_T_COUNT; k++) {
+            double *column = reduced + k * NXW_T_COUNT;
+            memcpy(column, m->element + b->by_tank + k * ROWS, NXW_T_COUNT * sizeof *column);
+            if (k >= NXW_M_LIQUID)
+                continue;
+            path_solve(m, stage, answer + k * path);
+            subtract_product(m->element + b->by_path, ROWS, NXW_T_COUNT, path, answer + k * path,
+                             column);
+        }
+        if (!lu_factor(reduced, NXW_T_COUNT, NXW_T_COUNT, pivot + path))
+            return false;
+        answer += work_size(plan);
+    }
+    return true;
+}
+
+void nxw_train_matrix_solve(const struct nxw_train_matrix *m, double *x)
+{
+    const double *answer = m->work;
+    for (size_t stage = 0; stage < m->train->n_stages; stage++) {
+        const struct nxw_stage_plan *plan = &m->train->stages[stage];
+        const struct nxw_stage_blocks *b = &m->blocks[stage];
+        const size_t path = plan->n_path;
+        double *own = x + m->train->first[stage], *tank = own + path, *ledger = tank + NXW_T_COUNT;
+        if (stage > 0) {
+            const double *before =
+                x + m->train->first[stage - 1] + m->train->stages[stage - 1].n_path;
+            double between[NXW_M_BETWEEN];
+            for (size_t k = 0; k < NXW_M_BETWEEN; k++)
+                between[k] = before[nxw_train_matrix_between(k)];
+            subtract_product(m->element + b->by_before, plan->n_states, plan->n_states,
+                             NXW_M_BETWEEN, between, own);
+        }
+        path_solve(m, stage, own);
+        subtract_product(m->element + b->by_path, ROWS, NXW_T_COUNT, path, own, tank);
+        lu_solve(answer + NXW_M_LIQUID * path, NXW_T_COUNT, NXW_T_COUNT,
+                 m->pivot + m->train->first[stage] + path, tank);
+        subtract_product(answer, path, path, NXW_M_LIQUID, tank, own);
+        subtract_product(m->element + b->by_path + NXW_T_COUNT, ROWS, NXW_E_COUNT, path, own,
+                         ledger);
+        subtract_product(m->element + b->by_tank + NXW_T_COUNT, ROWS, NXW_E_COUNT, NXW_T_COUNT,
+                         tank, ledger);
+        answer += work_size(plan);
+    }
+}
