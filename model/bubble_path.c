@@ -86,7 +86,7 @@ static void weights(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     for (int j = 0; j < NXW_POOLS; j++)
         n[j] = below[j];
     w[NXW_O2] = w[NXW_INERT] = 0.5;
-    for (int pass = 0; pass < 3; pass++) {
+    for (int pass = 0; pass < 2; pass++) {
         transfer_units(plan, v, s, n, N);
         w[NXW_NO2] = weight_below(N[NXW_NO2]);
         w[NXW_NO] = weight_below(N[NXW_NO]);

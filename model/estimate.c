@@ -454,8 +454,7 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
         while (t < stop - 1e-9 * source->end_s) {
             if (steps++ > STEPS_MAX || nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK)
                 return NXW_ERROR_SOLVER;
-            if (!nxw_train_rates(train, t, x, run->rate))
-                return NXW_ERROR_SOLVER;
+            /* the views are those of Newton's last iterate, a thousandth of the tolerance away */
             for (size_t i = 0; i < train->n_stages; i++)
                 watch_stage(train, i, t, x, &run->watch, r);
             watch_vent(train, t, x, &run->watch, r);
@@ -467,6 +466,8 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
             }
         }
     }
+    if (!nxw_train_rates(train, t, x, run->rate))
+        return NXW_ERROR_SOLVER;
     r->end_s = t;
     account(train, x, run->x0, r);
     return believable(train, x, r) ? status : NXW_ERROR_SOLVER;

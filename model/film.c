@@ -130,8 +130,8 @@ void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l
         if (x - step < -1e-6 * p_scale && x > 0.0)
             step = 0.9 * x;
         x -= step;
-        if (fabs(step) <= 1e-12 * fabs(x) || fabs(step) <= 1e-18 * p_scale)
-            break;
+        if (fabs(step) <= 1e-8 * fabs(x) || fabs(step) <= 1e-18 * p_scale)
+            break; /* the error left is the square of that */
     }
     J2 = combine(l, c->H_NO2 * x, k->kL_NO2);
     const double den = g1 * (1.0 + K3 * x) + a1 + a3 * K3 * x;

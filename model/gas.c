@@ -32,7 +32,7 @@ void nxw_gas_speciate(const struct nxw_chemistry *c, const double n[NXW_POOLS], 
         const double dF = 1.0 + 4.0 * K4 * fabs(p2) + nNO * (ds * b + s * db) - nNO2 * ds;
         const double step = F / dF;
         p2 -= step;
-        if (fabs(step) <= 1e-15 * fabs(p2))
+        if (fabs(step) <= 1e-8 * fabs(p2)) /* the error left is the square of that */
             break;
     }
     const double a = 1.0 + K3 * p2;
