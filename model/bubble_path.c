@@ -1,5 +1,6 @@
 /* One bubble going up: the path from the tip to the surface, cut into slices. */
 #include <math.h>
+#include <string.h>
 
 #include "reaction_hno2_formation_gas.h"
 #include "reaction_no2_hydrolysis.h"
@@ -130,10 +131,14 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     s.rise_m_s = nxw_rise_velocity_m_s(&fluid, s.fresh_m) *
                  nxw_wall_factor(s.fresh_m / plan->stage->inner_diameter_m);
 
-    const double *below = inlet->y;
+    double below[NXW_POOLS];
+    memcpy(below, inlet->y, sizeof below);
     for (size_t i = 0; i < plan->n_slices; i++) {
-        const double *own = path + i * NXW_POOLS;
-        double *rate = path_rate + i * NXW_POOLS, *sum = slice_sums[i];
+        const double *content = path + i * NXW_PATH_POOLS;
+        double *rate = path_rate + i * NXW_PATH_POOLS, *sum = slice_sums[i];
+        double own[NXW_POOLS];
+        memcpy(own, content, NXW_PATH_POOLS * sizeof *own);
+        own[NXW_INERT] = inlet->y[NXW_INERT];
         const double bottom = i == 0 ? 0.0 : plan->top[i - 1];
         const double share = plan->top[i] - bottom;
         const double head_m = v->depth_m * (1.0 - 0.5 * (plan->top[i] + bottom));
@@ -171,16 +176,15 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
 
         const double oxidation = nxw_NO_oxidation_mol_m3_s(c, &g) * V;
         const double formation = nxw_HNO2_formation_mol_m3_s(c, &g) * V;
-        double loss[NXW_POOLS];
+        double loss[NXW_PATH_POOLS];
         loss[NXW_NO] = (J.NO + J.N2O3) * area + oxidation + formation;
         loss[NXW_NO2] =
             (J.NO2_hydrolysis + J.NO2_pool + J.N2O3) * area - oxidation + formation;
         loss[NXW_HNO2] = J.HNO2 * area - 2.0 * formation;
         loss[NXW_HNO3] = J.HNO3 * area;
         loss[NXW_O2] = 0.5 * oxidation;
-        loss[NXW_INERT] = 0.0;
         loss[NXW_H2O] = J.H2O * area + formation;
-        for (int j = 0; j < NXW_POOLS; j++)
+        for (int j = 0; j < NXW_PATH_POOLS; j++)
             rate[j] = (below[j] - own[j]) / tau - loss[j] / fresh_mol;
 
         const double bubbles = v->bubbles_1_s * tau; /* in this slice now */
@@ -205,6 +209,6 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
             nxw_gas_speciate(c, out, plan->pressure_Pa, &top);
             sum[NXW_S_DIMER_J_MOL] = nxw_gas_dimer_enthalpy(p, &top, c->T_K);
         }
-        below = own;
+        memcpy(below, own, sizeof own);
     }
 }

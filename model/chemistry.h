@@ -15,9 +15,10 @@ enum nxw_pool {
     NXW_HNO2,
     NXW_HNO3,
     NXW_O2,
-    NXW_INERT,
     NXW_H2O,
-    NXW_POOLS
+    NXW_INERT,
+    NXW_POOLS,
+    NXW_PATH_POOLS = NXW_INERT /* carried up the bubble path: the inert gas only rides along */
 };
 
 struct nxw_chemistry {

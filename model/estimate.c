@@ -37,7 +37,7 @@ static double total_N(const double *pools)
 /* Atoms of O (element 0) and H (element 1) in pools and in the liquid's amounts. */
 static double atoms_in_gas(const double *n, int element)
 {
-    static const double O[NXW_POOLS] = {1, 2, 2, 3, 2, 0, 1}, H[NXW_POOLS] = {0, 0, 1, 1, 0, 0, 2};
+    static const double O[NXW_POOLS] = {1, 2, 2, 3, 2, 1, 0}, H[NXW_POOLS] = {0, 0, 1, 1, 0, 2, 0};
     double sum = 0.0;
     for (int j = 0; j < NXW_POOLS; j++)
         sum += n[j] * (element == 0 ? O[j] : H[j]);

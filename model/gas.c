@@ -51,14 +51,14 @@ void nxw_gas_speciate(const struct nxw_chemistry *c, const double n[NXW_POOLS], 
 }
 
 /* Heat capacities, J/(mol K), near 300 K; NIST-JANAF values, from memory (high). */
-static const double CP_POOL[NXW_POOLS] = {29.9, 37.2, 45.5, 53.3, 29.4, 29.1, 33.6};
+static const double CP_POOL[NXW_POOLS] = {29.9, 37.2, 45.5, 53.3, 29.4, 33.6, 29.1};
 static const double CP_N2O4 = 77.3, CP_N2O3 = 65.6;
 
 double nxw_gas_molar_enthalpy(const struct nxw_parameters *p, enum nxw_pool pool, double T_K)
 {
     static const enum nxw_parameter_id id[NXW_POOLS] = {
         NXW_P_dHf_NO_gas, NXW_P_dHf_NO2_gas, NXW_P_dHf_HNO2_gas, NXW_P_dHf_HNO3_gas,
-        NXW_PARAMETER_COUNT, NXW_PARAMETER_COUNT, NXW_P_dHf_H2O_gas};
+        NXW_PARAMETER_COUNT, NXW_P_dHf_H2O_gas, NXW_PARAMETER_COUNT};
     double h = id[pool] == NXW_PARAMETER_COUNT ? 0.0 : p->value[id[pool]] * 1e3;
     return h + CP_POOL[pool] * (T_K - NXW_STANDARD_K);
 }

@@ -80,26 +80,26 @@ static void path_columns(struct nxw_jacobian *j, size_t stage, const struct nxw_
     const struct nxw_stage_blocks *blocks = &out->blocks[stage];
     const size_t n_slices = plan->n_slices, first = j->train->first[stage], path = plan->n_path;
     struct evaluation *base = &j->base, *moved = &j->moved;
-    for (size_t pool = 0; pool < NXW_POOLS; pool++)
+    for (size_t pool = 0; pool < NXW_PATH_POOLS; pool++)
         for (size_t parity = 0; parity < 2 && parity < n_slices; parity++) {
             memcpy(j->x, x, path * sizeof *x);
             for (size_t s = parity; s < n_slices; s += 2) {
-                const size_t c = s * NXW_POOLS + pool;
+                const size_t c = s * NXW_PATH_POOLS + pool;
                 j->x[c] += displacement(x[c], j->tolerance[first + c]);
             }
             nxw_stage_path(plan, &base->view, inlet, j->x, moved->rate, moved->sums);
             for (size_t s = parity; s < n_slices; s += 2) {
-                const size_t c = s * NXW_POOLS + pool, above = s + 1;
+                const size_t c = s * NXW_PATH_POOLS + pool, above = s + 1;
                 const double step = j->x[c] - x[c];
                 double sum[NXW_S_COUNT];
-                difference(moved->rate + s * NXW_POOLS, base->rate + s * NXW_POOLS, step, NXW_POOLS,
-                           out->element + blocks->own + (s * NXW_POOLS + pool) * NXW_POOLS);
+                difference(moved->rate + s * NXW_PATH_POOLS, base->rate + s * NXW_PATH_POOLS, step, NXW_PATH_POOLS,
+                           out->element + blocks->own + (s * NXW_PATH_POOLS + pool) * NXW_PATH_POOLS);
                 difference(moved->sums[s], base->sums[s], step, NXW_S_COUNT, sum);
                 if (above < n_slices) {
-                    difference(moved->rate + above * NXW_POOLS, base->rate + above * NXW_POOLS,
-                               step, NXW_POOLS,
+                    difference(moved->rate + above * NXW_PATH_POOLS, base->rate + above * NXW_PATH_POOLS,
+                               step, NXW_PATH_POOLS,
                                out->element + blocks->below +
-                                   (above * NXW_POOLS + pool) * NXW_POOLS);
+                                   (above * NXW_PATH_POOLS + pool) * NXW_PATH_POOLS);
                     for (int k = 0; k < NXW_S_COUNT; k++)
                         sum[k] += (moved->sums[above][k] - base->sums[above][k]) / step;
                 }

@@ -38,7 +38,7 @@ void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_sta
     const bool path = s->kind == NXW_STAGE_BOTTLE && !(s->depth_m == 0.0) &&
                       (isfinite(s->depth_m) ? s->depth_m > 0.0 : true);
     plan->n_slices = !path ? 0 : in->slices > 0 ? in->slices : DEFAULT_SLICES;
-    plan->n_path = plan->n_slices * NXW_POOLS;
+    plan->n_path = plan->n_slices * NXW_PATH_POOLS;
     plan->n_states = plan->n_path + NXW_T_COUNT + NXW_E_COUNT;
     /* Slices grow from the tip, where the gas is richest and uptake steepest. */
     for (size_t i = 0; i < plan->n_slices; i++) {
@@ -76,14 +76,15 @@ void nxw_stage_amounts(const struct nxw_stage_plan *plan, const double *tank,
     amount_mol[NXW_L_NITRATE] += plan->nitrate_start_mol;
 }
 
-void nxw_stage_start(const struct nxw_stage_plan *plan, double *x)
+void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS], double *x)
 {
     const struct nxw_stage *s = plan->stage;
     const struct nxw_case *in = plan->in;
     for (size_t i = 0; i < plan->n_states; i++)
         x[i] = 0.0;
     for (size_t i = 0; i < plan->n_slices; i++)
-        x[i * NXW_POOLS + NXW_INERT] = 1.0;
+        for (int j = 0; j < NXW_PATH_POOLS; j++)
+            x[i * NXW_PATH_POOLS + (size_t)j] = y[j];
     double *tank = x + plan->n_path;
     const double T = start_temperature_K(s);
     const double w = s->acid_mass_fraction, wp = s->peroxide_mass_fraction;
@@ -234,8 +235,8 @@ static void vent(const struct nxw_stage_plan *plan, const struct nxw_chemistry *
     }
     const double wet = 0.5 * nxw_water_vapour_pressure_Pa(in->surroundings_temperature_K) /
                        in->surroundings_pressure_Pa;
-    const double room[NXW_POOLS] = {0.0, 0.0, 0.0, 0.0, 0.2095 * (1.0 - wet),
-                                    0.7905 * (1.0 - wet), wet};
+    const double room[NXW_POOLS] = {0.0, 0.0, 0.0, 0.0, 0.2095 * (1.0 - wet), wet,
+                                    0.7905 * (1.0 - wet)};
     const double bore_L = 0.25 * PI * in->vent_bore_m * in->vent_bore_m / in->vent_length_m;
     for (int j = 0; j < NXW_POOLS; j++) {
         const double k = c->D_air_m2_s[j] * bore_L * plan->pressure_Pa / c->RT_J_mol;

@@ -2,8 +2,8 @@
  * One stage of a train: the bubble path, the liquid, the headspace, glass and bath, and its ledgers.
  *
  * The state of a stage is one run of numbers: first the bubble path, slice by slice from the tip
- * (content of ONE bubble, in units of the content of a fresh bubble), then the tank, then ledgers
- * that nothing depends on.
+ * (content of ONE bubble, in units of the content of a fresh bubble; the inert part stays what it was
+ * at the tip), then the tank, then ledgers that nothing depends on.
  */
 #ifndef NXW_STAGE_H
 #define NXW_STAGE_H
@@ -33,7 +33,7 @@ enum nxw_ledger_index {
     NXW_E_DRAWN_BACK,                      /* mol gas drawn in through the outlet */
     NXW_E_COUNT
 };
-enum { NXW_STAGE_STATES_MAX = NXW_SLICES_MAX * NXW_POOLS + NXW_T_COUNT + NXW_E_COUNT };
+enum { NXW_STAGE_STATES_MAX = NXW_SLICES_MAX * NXW_PATH_POOLS + NXW_T_COUNT + NXW_E_COUNT };
 
 /* What the bubble path does to the tank; sums over slices, so that each slice's part is known. */
 enum nxw_path_sum {
@@ -61,7 +61,7 @@ struct nxw_gas_stream { /* into a stage */
 struct nxw_stage_plan { /* what does not change in a run */
     const struct nxw_case *in;
     const struct nxw_stage *stage;
-    size_t n_slices, n_path, n_states; /* n_path = slices * pools; n_states = path + tank + ledger */
+    size_t n_slices, n_path, n_states; /* n_path = slices * path pools; n_states = path + tank + ledger */
     double top[NXW_SLICES_MAX];        /* upper edges as shares of the depth */
     double area_m2, glass_J_K, pressure_Pa, plume, NOx_scale;
     double nitrate_start_mol, peroxide_start_mol;
@@ -89,8 +89,8 @@ void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_sta
  */
 void nxw_stage_amounts(const struct nxw_stage_plan *plan, const double *tank,
                        double amount_mol[NXW_L_AMOUNTS]);
-/* Initial state. */
-void nxw_stage_start(const struct nxw_stage_plan *plan, double *x);
+/* Initial state; the bubbles hold the gas y that comes first. */
+void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS], double *x);
 
 /* Properties of liquid and tip for state x: all of the view but the sums and the headspace. */
 void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,

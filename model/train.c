@@ -15,12 +15,6 @@ void nxw_train_make(const struct nxw_case *in, struct nxw_train *train)
     }
 }
 
-void nxw_train_start(const struct nxw_train *train, double *x)
-{
-    for (size_t i = 0; i < train->n_stages; i++)
-        nxw_stage_start(&train->stages[i], x + train->first[i]);
-}
-
 void nxw_train_first_stream(const struct nxw_train *train, double t_s, struct nxw_gas_stream *s)
 {
     const struct nxw_case *in = train->in;
@@ -35,6 +29,22 @@ void nxw_train_first_stream(const struct nxw_train *train, double t_s, struct nx
     nxw_chemistry_gas(&in->parameters, in->source.temperature_K, &c);
     nxw_gas_speciate(&c, s->y, in->surroundings_pressure_Pa, &g);
     s->enthalpy_J_mol = nxw_gas_enthalpy(&in->parameters, s->y, &g, in->source.temperature_K);
+}
+
+void nxw_train_start(const struct nxw_train *train, double *x)
+{
+    struct nxw_gas_stream stream;
+    nxw_train_first_stream(train, 0.0, &stream);
+    for (size_t i = 0; i < train->n_stages; i++) {
+        double *own = x + train->first[i];
+        const double *head = own + train->stages[i].n_path + NXW_T_HEAD;
+        double sum = 0.0;
+        nxw_stage_start(&train->stages[i], stream.y, own);
+        for (int j = 0; j < NXW_POOLS; j++)
+            sum += head[j];
+        for (int j = 0; j < NXW_POOLS; j++) /* the next stage gets the headspace first */
+            stream.y[j] = head[j] / sum;
+    }
 }
 
 void nxw_train_bleed(const struct nxw_train *train, size_t stage, double t_s,
@@ -82,7 +92,7 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
     for (size_t i = 0; i < plan->n_states; i++)
         r[i] = relative;
     for (size_t i = 0; i < plan->n_path; i++) {
-        const size_t pool = i % NXW_POOLS;
+        const size_t pool = i % NXW_PATH_POOLS;
         const bool holds_N =
             pool == NXW_NO || pool == NXW_NO2 || pool == NXW_HNO2 || pool == NXW_HNO3;
         r[i] = 100.0 * relative;

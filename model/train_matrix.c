@@ -5,7 +5,7 @@
 
 #include "memory.h"
 
-enum { ROWS = NXW_T_COUNT + NXW_E_COUNT, BLOCK = NXW_POOLS * NXW_POOLS };
+enum { ROWS = NXW_T_COUNT + NXW_E_COUNT, BLOCK = NXW_PATH_POOLS * NXW_PATH_POOLS };
 
 /* Work of one stage: [NXW_M_LIQUID][path], then [tank][tank]. */
 static size_t work_size(const struct nxw_stage_plan *plan)
@@ -60,8 +60,8 @@ void nxw_train_matrix_scale_add_identity(struct nxw_train_matrix *m, double fact
         m->element[i] *= factor;
     for (size_t s = 0; s < m->train->n_stages; s++) {
         for (size_t i = 0; i < m->train->stages[s].n_path; i++) {
-            const size_t slice = i / NXW_POOLS, pool = i % NXW_POOLS;
-            m->element[m->blocks[s].own + slice * BLOCK + pool * (NXW_POOLS + 1)] += 1.0;
+            const size_t slice = i / NXW_PATH_POOLS, pool = i % NXW_PATH_POOLS;
+            m->element[m->blocks[s].own + slice * BLOCK + pool * (NXW_PATH_POOLS + 1)] += 1.0;
         }
         for (size_t i = 0; i < NXW_T_COUNT; i++)
             m->element[m->blocks[s].by_tank + i * (ROWS + 1)] += 1.0;
@@ -133,12 +133,12 @@ static void subtract_product(const double *a, size_t stride, size_t rows, size_t
 static void path_solve(const struct nxw_train_matrix *m, size_t stage, double *b)
 {
     const size_t *pivot = m->pivot + m->train->first[stage];
-    for (size_t s = 0; s < m->train->stages[stage].n_slices; s++, b += NXW_POOLS) {
+    for (size_t s = 0; s < m->train->stages[stage].n_slices; s++, b += NXW_PATH_POOLS) {
         if (s > 0)
-            subtract_product(m->element + m->blocks[stage].below + s * BLOCK, NXW_POOLS, NXW_POOLS,
-                             NXW_POOLS, b - NXW_POOLS, b);
-        lu_solve(m->element + m->blocks[stage].own + s * BLOCK, NXW_POOLS, NXW_POOLS,
-                 pivot + s * NXW_POOLS, b);
+            subtract_product(m->element + m->blocks[stage].below + s * BLOCK, NXW_PATH_POOLS, NXW_PATH_POOLS,
+                             NXW_PATH_POOLS, b - NXW_PATH_POOLS, b);
+        lu_solve(m->element + m->blocks[stage].own + s * BLOCK, NXW_PATH_POOLS, NXW_PATH_POOLS,
+                 pivot + s * NXW_PATH_POOLS, b);
     }
 }
 
@@ -152,8 +152,8 @@ bool nxw_train_matrix_factor(struct nxw_train_matrix *m)
         size_t *pivot = m->pivot + m->train->first[stage];
         double *reduced = answer + NXW_M_LIQUID * path;
         for (size_t s = 0; s < plan->n_slices; s++)
-            if (!lu_factor(m->element + b->own + s * BLOCK, NXW_POOLS, NXW_POOLS,
-                           pivot + s * NXW_POOLS))
+            if (!lu_factor(m->element + b->own + s * BLOCK, NXW_PATH_POOLS, NXW_PATH_POOLS,
+                           pivot + s * NXW_PATH_POOLS))
                 return false;
         memcpy(answer, m->element + b->by_liquid, NXW_M_LIQUID * path * sizeof *answer);
         for (size_t k = 0; k < NXW_T_COUNT; k++) {

@@ -21,7 +21,7 @@ enum {
 
 /* Places of one stage's blocks in the elements. */
 struct nxw_stage_blocks {
-    size_t own, below;  /* [slice][column][row], NXW_POOLS each */
+    size_t own, below;  /* [slice][column][row], NXW_PATH_POOLS each */
     size_t by_liquid;   /* [NXW_M_LIQUID][path] */
     size_t by_path;     /* [path][tank + ledgers] */
     size_t by_tank;     /* [tank][tank + ledgers] */

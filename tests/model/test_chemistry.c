@@ -90,7 +90,7 @@ static void test_speciation(void **state)
      * 0.1440; band from the spread of published K */
     assert_near(g.NO2_Pa / (g.NO2_Pa + 2.0 * g.N2O4_Pa), 0.188, 0.004);
     /* NO and NO2 with nitrogen: equilibria, sum and balance hold to rounding */
-    const double mix[NXW_POOLS] = {0.3, 0.5, 0.01, 0.01, 0.1, 1.0, 0.05};
+    const double mix[NXW_POOLS] = {0.3, 0.5, 0.01, 0.01, 0.1, 0.05, 1.0};
     nxw_gas_speciate(&c25, mix, P, &g);
     assert_relative(g.N2O3_Pa, c25.K_N2O3_1_Pa * g.NO_Pa * g.NO2_Pa, 1e-12);
     assert_relative(g.NO_Pa + g.N2O3_Pa, g.pool_Pa[NXW_NO], 1e-12);

@@ -38,11 +38,11 @@ static void expand(const struct nxw_train_matrix *m)
         const struct nxw_stage_blocks *b = &m->blocks[s];
         const double *e = m->element;
         for (size_t c = 0; c < path; c++) {
-            const size_t slice = c / NXW_POOLS, from = first + slice * NXW_POOLS;
-            memcpy(&full[first + c][from], e + b->own + c * NXW_POOLS, NXW_POOLS * sizeof *e);
+            const size_t slice = c / NXW_PATH_POOLS, from = first + slice * NXW_PATH_POOLS;
+            memcpy(&full[first + c][from], e + b->own + c * NXW_PATH_POOLS, NXW_PATH_POOLS * sizeof *e);
             if (slice + 1 < train.stages[s].n_slices)
-                memcpy(&full[first + c][from + NXW_POOLS],
-                       e + b->below + (c + NXW_POOLS) * NXW_POOLS, NXW_POOLS * sizeof *e);
+                memcpy(&full[first + c][from + NXW_PATH_POOLS],
+                       e + b->below + (c + NXW_PATH_POOLS) * NXW_PATH_POOLS, NXW_PATH_POOLS * sizeof *e);
             memcpy(&full[first + c][tank], e + b->by_path + c * (n - path),
                    (n - path) * sizeof *e);
         }
