@@ -7,6 +7,7 @@
 #include "new_case.h"
 #include "noxwash.h"
 #include "options.h"
+#include "selftest_command.h"
 #include "tree.h"
 
 static enum nxw_exit new_command(const struct nxw_options *options);
@@ -23,11 +24,13 @@ static const struct command {
      new_command},
     {"constants", "[KEY]", "print the constants in use and what they rest on", 0, 1,
      nxw_constants_command},
+    {"selftest", "", "compare the program with published values, on this machine", 0, 0,
+     nxw_selftest_command},
     {"help", "[COMMAND]", "print this", 0, 1, help_command},
 };
 enum { N_COMMANDS = sizeof COMMANDS / sizeof COMMANDS[0] };
 
-enum { ESTIMATE = 1 << 0, NEW = 1 << 1, CONSTANTS = 1 << 2, HELP = 1 << 3 };
+enum { ESTIMATE = 1 << 0, NEW = 1 << 1, CONSTANTS = 1 << 2, SELFTEST = 1 << 3, HELP = 1 << 4 };
 
 /* The one table of options: parsing and help both read it. */
 static const struct option {
@@ -38,7 +41,7 @@ static const struct option {
 } OPTIONS[] = {
 #define FLAG(member) NULL, offsetof(struct nxw_options, member)
 #define TEXT(member, argument) argument, offsetof(struct nxw_options, member)
-    {ESTIMATE | CONSTANTS, "--json", FLAG(json), "print one JSON document"},
+    {ESTIMATE | CONSTANTS | SELFTEST, "--json", FLAG(json), "print one JSON document"},
     {ESTIMATE, "--series", TEXT(series, "FILE"), "write the time series to FILE as CSV"},
     {ESTIMATE, "--why", FLAG(why), "all the ways it escaped, and what helps"},
     {ESTIMATE, "--worst-case", FLAG(worst_case), "also with every constant at its bad end (slow)"},
@@ -49,7 +52,7 @@ static const struct option {
     {ESTIMATE, "--strict", FLAG(strict), "exit 4 when the case leaves the valid range"},
     {ESTIMATE, "--quiet", FLAG(quiet), "no progress on the terminal"},
     {NEW, "--table", FLAG(table), "print the CSV table that the kind 'table' names instead"},
-    {ESTIMATE | NEW | CONSTANTS | HELP, "--help", FLAG(help), "print help"},
+    {ESTIMATE | NEW | CONSTANTS | SELFTEST | HELP, "--help", FLAG(help), "print help"},
 #undef FLAG
 #undef TEXT
 };
@@ -76,8 +79,9 @@ static void print_general_help(FILE *out)
                 "A first run:\n"
                 "  noxwash new acid-vapour > still.yaml\n"
                 "  noxwash estimate still.yaml\n\n"
-                "exit codes: 0 done, 2 usage, 3 bad case, 4 outside the valid range with\n"
-                "  --strict, 5 solver, 6 read or write, 70 internal fault, 130 interrupted\n",
+                "exit codes: 0 done, 1 a check failed, 2 usage, 3 bad case, 4 outside the valid\n"
+                "  range with --strict, 5 solver, 6 read or write, 70 internal fault,\n"
+                "  130 interrupted\n",
                 out);
 }
 

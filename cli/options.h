@@ -7,6 +7,7 @@
 
 enum nxw_exit {
     NXW_EXIT_DONE = 0,
+    NXW_EXIT_NOT_MET = 1, /* a target, or a check of selftest */
     NXW_EXIT_USAGE = 2,
     NXW_EXIT_CASE = 3,
     NXW_EXIT_RANGE = 4,

@@ -1,0 +1,158 @@
+#include "selftest_command.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "json_out.h"
+#include "noxwash.h"
+#include "published.h"
+#include "text_layout.h"
+
+static const char *const VERDICTS[] = {
+    [NXW_CHECK_PASSED] = "passed",
+    [NXW_CHECK_FAILED] = "failed",
+    [NXW_CHECK_KNOWN_MISS] = "known miss",
+    [NXW_CHECK_MISS_IS_MET] = "known miss is met",
+    [NXW_CHECK_UNREADABLE] = "unreadable",
+};
+enum { VERDICT_COUNT = sizeof VERDICTS / sizeof VERDICTS[0] };
+
+struct tally {
+    size_t count[VERDICT_COUNT];
+    size_t shown;
+    enum nxw_check_verdict wanted; /* what print_one prints */
+    const char *file;
+    struct nxw_json *json;
+    json_t *list;
+};
+
+static void print_line(const struct nxw_check *c)
+{
+    char ours[NXW_AMOUNT_LENGTH], published[NXW_AMOUNT_LENGTH], difference[NXW_AMOUNT_LENGTH];
+    char low[NXW_AMOUNT_LENGTH], high[NXW_AMOUNT_LENGTH];
+    const double up = c->high - c->published, down = c->published - c->low;
+    nxw_number_text(c->ours, c->digits + 1, ours);
+    nxw_number_text(c->published, c->digits, published);
+    nxw_number_text(c->ours - c->published, 2, difference);
+    nxw_number_text(down, 2, low);
+    nxw_number_text(up, 2, high);
+    const bool even = fabs(up - down) <= 1e-6 * (up + down);
+    (void)fprintf(stdout, "  %-30s %-40s ours %-10s published %-10s %s, difference %s, allowed ",
+                  c->quantity, c->inputs[0] != '\0' ? c->inputs : "-", ours, published,
+                  strcmp(c->unit, "1") == 0 ? "(a number)" : c->unit, difference);
+    (void)fprintf(stdout, even ? "%s%s\n" : "-%s to +%s\n", even ? "" : low, high);
+}
+
+static void print_one(const struct nxw_check *c, void *user)
+{
+    struct tally *t = user;
+    t->count[c->verdict]++;
+    if (c->verdict != t->wanted)
+        return;
+    if (t->shown++ == 0 && t->wanted != NXW_CHECK_PASSED)
+        (void)fprintf(stdout, "\n%s\n",
+                      t->wanted == NXW_CHECK_FAILED       ? "Failed"
+                      : t->wanted == NXW_CHECK_KNOWN_MISS ? "Known misses"
+                      : t->wanted == NXW_CHECK_MISS_IS_MET
+                          ? "Known misses that are met (the record is out of date)"
+                          : "Records that cannot be read");
+    if (t->wanted == NXW_CHECK_PASSED && c->file != t->file)
+        (void)fprintf(stdout, "%s%s\n", t->file != NULL ? "\n" : "", c->file);
+    t->file = c->file;
+    if (c->verdict == NXW_CHECK_UNREADABLE) {
+        (void)fprintf(stdout, "  %s, line %zu: %s\n", c->file, c->line, c->fault);
+        return;
+    }
+    print_line(c);
+    if (c->verdict == NXW_CHECK_PASSED)
+        return;
+    if (c->known_miss[0] != '\0')
+        nxw_wrapf(stdout, "    known: ", 4, "%s", c->known_miss);
+    nxw_wrapf(stdout, "    source: ", 4, "%s (%s)", c->source, c->known);
+    nxw_wrapf(stdout, "    allowed because: ", 4, "%s", c->reason);
+}
+
+static void add_one(const struct nxw_check *c, void *user)
+{
+    struct tally *t = user;
+    struct nxw_json *j = t->json;
+    t->count[c->verdict]++;
+    json_t *o = nxw_json_object(j);
+    nxw_json_text(j, o, "file", c->file);
+    nxw_json_integer(j, o, "line", (long)c->line);
+    nxw_json_text(j, o, "verdict", VERDICTS[c->verdict]);
+    if (c->verdict == NXW_CHECK_UNREADABLE)
+        nxw_json_text(j, o, "fault", c->fault);
+    else {
+        nxw_json_text(j, o, "quantity", c->quantity);
+        nxw_json_text(j, o, "inputs", c->inputs);
+        nxw_json_text(j, o, "unit", c->unit);
+        nxw_json_number(j, o, "ours", c->ours);
+        nxw_json_number(j, o, "published", c->published);
+        nxw_json_number(j, o, "difference", c->ours - c->published);
+        nxw_json_number(j, o, "allowed_low", c->low);
+        nxw_json_number(j, o, "allowed_high", c->high);
+        nxw_json_integer(j, o, "digits", c->digits);
+        nxw_json_text(j, o, "reason", c->reason);
+        nxw_json_text(j, o, "known", c->known);
+        nxw_json_text(j, o, "source", c->source);
+        nxw_json_text(j, o, "known_miss", c->known_miss);
+    }
+    nxw_json_add(j, t->list, o);
+}
+
+/* Everything but a pass and a miss that is on record is a failure. */
+static enum nxw_exit outcome(const struct tally *t, size_t checks)
+{
+    const bool good = checks > 0 && t->count[NXW_CHECK_FAILED] == 0 &&
+                      t->count[NXW_CHECK_MISS_IS_MET] == 0 &&
+                      t->count[NXW_CHECK_UNREADABLE] == 0;
+    return good ? NXW_EXIT_DONE : NXW_EXIT_NOT_MET;
+}
+
+static enum nxw_exit print_json(void)
+{
+    struct nxw_json json = {false}, *j = &json;
+    struct tally t = {.json = j, .list = nxw_json_array(j)};
+    const size_t n = nxw_check_all(add_one, &t);
+    json_t *root = nxw_json_object(j);
+    nxw_json_text(j, root, "schema", "noxwash-selftest-1");
+    nxw_json_text(j, root, "version", nxw_version());
+    nxw_json_text(j, root, "constants_hash", nxw_parameter_hash());
+    nxw_json_flag(j, root, "good", outcome(&t, n) == NXW_EXIT_DONE);
+    nxw_json_integer(j, root, "checks", (long)n);
+    nxw_json_integer(j, root, "passed", (long)t.count[NXW_CHECK_PASSED]);
+    nxw_json_integer(j, root, "failed", (long)t.count[NXW_CHECK_FAILED]);
+    nxw_json_integer(j, root, "known_misses", (long)t.count[NXW_CHECK_KNOWN_MISS]);
+    nxw_json_integer(j, root, "known_misses_met", (long)t.count[NXW_CHECK_MISS_IS_MET]);
+    nxw_json_integer(j, root, "unreadable", (long)t.count[NXW_CHECK_UNREADABLE]);
+    nxw_json_put(j, root, "results", t.list);
+    errno = 0;
+    if (nxw_json_print(j, stdout, root))
+        return outcome(&t, n);
+    return errno == ENOMEM ? NXW_EXIT_INTERNAL : NXW_EXIT_IO;
+}
+
+enum nxw_exit nxw_selftest_command(const struct nxw_options *options)
+{
+    static const enum nxw_check_verdict SECTIONS[] = {NXW_CHECK_PASSED, NXW_CHECK_KNOWN_MISS,
+                                                      NXW_CHECK_MISS_IS_MET, NXW_CHECK_FAILED,
+                                                      NXW_CHECK_UNREADABLE};
+    if (options->json)
+        return print_json();
+    struct tally t = {0};
+    size_t n = 0;
+    for (size_t i = 0; i < sizeof SECTIONS / sizeof SECTIONS[0]; i++) {
+        t = (struct tally){.wanted = SECTIONS[i]};
+        n = nxw_check_all(print_one, &t);
+    }
+    (void)fprintf(stdout,
+                  "\n%zu checks: %zu passed, %zu failed, %zu known misses, %zu known misses met, "
+                  "%zu unreadable\n",
+                  n, t.count[NXW_CHECK_PASSED], t.count[NXW_CHECK_FAILED],
+                  t.count[NXW_CHECK_KNOWN_MISS], t.count[NXW_CHECK_MISS_IS_MET],
+                  t.count[NXW_CHECK_UNREADABLE]);
+    return outcome(&t, n);
+}

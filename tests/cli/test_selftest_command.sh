@@ -1,0 +1,49 @@
+#!/bin/sh
+# The selftest command from outside: exit code, one line per check, JSON, no tree needed, time.
+# usage: test_selftest_command.sh PROGRAM
+set -u
+program=$(cd "$(dirname "$1")" && pwd)/$(basename "$1") || exit 1
+work=$(mktemp -d) || exit 1
+trap 'rm -rf "$work"' EXIT
+cd "$work" || exit 1
+failures=0
+
+fail() {
+    echo "FAIL: $*" >&2
+    failures=$((failures + 1))
+}
+
+start=$(date +%s)
+"$program" selftest >out 2>err || fail "selftest ended with $?"
+[ $(($(date +%s) - start)) -le 2 ] || fail "selftest took more than 2 s"
+[ ! -s err ] || fail "selftest wrote to standard error"
+total=$(sed -n 's/^\([0-9]*\) checks: .*/\1/p' out)
+lines=$(grep -c ' ours .* published .* difference .* allowed ' out)
+[ "${total:-0}" -gt 1000 ] || fail "${total:-no} checks"
+[ "$lines" -eq "${total:-0}" ] || fail "$lines lines for $total checks"
+grep -q '^Known misses$' out || fail "the known misses have no section"
+grep -qE ' 0 failed, [0-9]+ known misses, 0 known misses met, 0 unreadable$' out ||
+    fail "the summary: $(tail -n 1 out)"
+for word in nan inf safe; do
+    ! grep -qiw -e "$word" out || fail "'$word' in the output"
+done
+
+"$program" selftest --json >json || fail "selftest --json ended with $?"
+/usr/bin/python3 - "${total:-0}" <<'PY' || fail "the JSON"
+import json, sys
+d = json.load(open("json"))
+assert d["schema"] == "noxwash-selftest-1" and d["good"] is True
+assert d["checks"] == int(sys.argv[1]) == len(d["results"])
+assert d["passed"] + d["known_misses"] == d["checks"]
+for r in d["results"]:
+    inside = r["allowed_low"] <= r["ours"] <= r["allowed_high"]
+    assert inside == (r["verdict"] == "passed"), r
+    assert r["source"] and r["reason"] and r["unit"], r
+    assert inside or r["known_miss"], r
+PY
+
+"$program" selftest something >out 2>err
+[ $? -eq 2 ] || fail "an operand is no usage error"
+"$program" selftest >/dev/full 2>err
+[ $? -eq 6 ] || fail "a full disk is not told"
+exit "$failures"
