@@ -20,7 +20,8 @@ static const char HEAD[] =
 #if defined(__GNUC__)
 __attribute__((format(printf, 2, 3)))
 #endif
-static bool fault(struct nxw_check *c, const char *format, ...)
+static bool
+fault(struct nxw_check *c, const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
@@ -92,8 +93,7 @@ static bool read_quantity(struct nxw_check *c, char *text, const char *SI, doubl
     return true;
 }
 
-static bool read_inputs(struct nxw_check *c, const struct nxw_quantity_record *q,
-                        double *inputs)
+static bool read_inputs(struct nxw_check *c, const struct nxw_quantity_record *q, double *inputs)
 {
     char text[sizeof c->inputs];
     bool have[NXW_QUANTITY_INPUTS_MAX] = {false};
@@ -117,8 +117,7 @@ static bool read_inputs(struct nxw_check *c, const struct nxw_quantity_record *q
     }
     for (size_t i = 0; i < q->n_inputs; i++)
         if (!have[i])
-            return fault(c, "the input '%s' (%s) is missing", q->inputs[i].name,
-                         q->inputs[i].unit);
+            return fault(c, "the input '%s' (%s) is missing", q->inputs[i].name, q->inputs[i].unit);
     return true;
 }
 
@@ -177,10 +176,9 @@ static bool read_tolerance(struct nxw_check *c, char *text)
         c->low = c->published - width;
         c->high = c->published + width;
     }
-    const double unit =
-        c->published == 0.0
-            ? 0.0
-            : pow(10.0, floor(log10(fabs(c->published)) + 1e-12) - c->digits + 1);
+    const double unit = c->published == 0.0
+                            ? 0.0
+                            : pow(10.0, floor(log10(fabs(c->published)) + 1e-12) - c->digits + 1);
     if (!(c->low < c->high && c->low <= c->published && c->published <= c->high))
         return fault(c, "the tolerance does not hold the published value");
     if (c->high - c->low < 0.99 * unit)

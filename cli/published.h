@@ -18,9 +18,9 @@
 enum nxw_check_verdict {
     NXW_CHECK_PASSED,
     NXW_CHECK_FAILED,
-    NXW_CHECK_KNOWN_MISS,   /* outside, as the record says */
-    NXW_CHECK_MISS_IS_MET,  /* inside, though the record says otherwise: the record is stale */
-    NXW_CHECK_UNREADABLE    /* the record is wrong; fault says how */
+    NXW_CHECK_KNOWN_MISS,  /* outside, as the record says */
+    NXW_CHECK_MISS_IS_MET, /* inside, though the record says otherwise: the record is stale */
+    NXW_CHECK_UNREADABLE   /* the record is wrong; fault says how */
 };
 
 enum { NXW_CHECK_FIELD_LENGTH = 320 };

@@ -22,7 +22,7 @@ static const struct nxw_published_unit UNITS[] = {
     {"mmHg", "Pa", MMHG, 0.0},
     {"kPa", "Pa", 1e3, 0.0},
     {"atm", "Pa", ATM, 0.0},
-    {"1e-9 atm", "Pa", 1e-9 * ATM, 0.0},
+    {"natm", "Pa", 1e-9 * ATM, 0.0},
     {"1/atm", "1/Pa", 1.0 / ATM, 0.0},
     {"1/(atm2 s)", "1/(Pa2 s)", 1.0 / (ATM * ATM), 0.0},
     {"mol/L", "mol/m3", 1e3, 0.0},
@@ -34,7 +34,7 @@ static const struct nxw_published_unit UNITS[] = {
     {"mol2/(kg2 atm)", "mol2/(kg2 Pa)", 1.0 / ATM, 0.0},
     {"L/(mol s)", "m3/(mol s)", 1e-3, 0.0},
     {"L2/(mol2 s)", "m6/(mol2 s)", 1e-6, 0.0},
-    {"cm6/s", "m6/(mol2 s)", 1e-12 * AVOGADRO * AVOGADRO, 0.0}, /* per molecule squared */
+    {"cm6/s", "m6/(mol2 s)", 1e-12 * AVOGADRO *AVOGADRO, 0.0}, /* per molecule squared */
     {"mol/(cm3 s atm3)", "mol/(m3 s Pa3)", 1e6 / (ATM * ATM * ATM), 0.0},
     {"kmol/(m2 s)", "mol/(m2 s)", 1e3, 0.0},
     {"kmol/(m2 s atm)", "mol/(m2 s Pa)", 1e3 / ATM, 0.0},

@@ -11,10 +11,8 @@
 #include "text_layout.h"
 
 static const char *const VERDICTS[] = {
-    [NXW_CHECK_PASSED] = "passed",
-    [NXW_CHECK_FAILED] = "failed",
-    [NXW_CHECK_KNOWN_MISS] = "known miss",
-    [NXW_CHECK_MISS_IS_MET] = "known miss is met",
+    [NXW_CHECK_PASSED] = "passed",         [NXW_CHECK_FAILED] = "failed",
+    [NXW_CHECK_KNOWN_MISS] = "known miss", [NXW_CHECK_MISS_IS_MET] = "known miss is met",
     [NXW_CHECK_UNREADABLE] = "unreadable",
 };
 enum { VERDICT_COUNT = sizeof VERDICTS / sizeof VERDICTS[0] };
@@ -107,8 +105,7 @@ static void add_one(const struct nxw_check *c, void *user)
 static enum nxw_exit outcome(const struct tally *t, size_t checks)
 {
     const bool good = checks > 0 && t->count[NXW_CHECK_FAILED] == 0 &&
-                      t->count[NXW_CHECK_MISS_IS_MET] == 0 &&
-                      t->count[NXW_CHECK_UNREADABLE] == 0;
+                      t->count[NXW_CHECK_MISS_IS_MET] == 0 && t->count[NXW_CHECK_UNREADABLE] == 0;
     return good ? NXW_EXIT_DONE : NXW_EXIT_NOT_MET;
 }
 

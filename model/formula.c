@@ -16,11 +16,9 @@ double nxw_morton_number(const struct nxw_liquid_state *l, double gas_kg_m3)
            (l->density_kg_m3 * l->density_kg_m3 * pow(l->surface_tension_N_m, 3.0));
 }
 
-double nxw_rise_velocity_ellipsoid_m_s(const struct nxw_liquid_state *l, double gas_kg_m3,
-                                       double d)
+double nxw_rise_velocity_ellipsoid_m_s(const struct nxw_liquid_state *l, double gas_kg_m3, double d)
 {
-    const double Eo =
-        GRAVITY * (l->density_kg_m3 - gas_kg_m3) * d * d / l->surface_tension_N_m;
+    const double Eo = GRAVITY * (l->density_kg_m3 - gas_kg_m3) * d * d / l->surface_tension_N_m;
     const double m = pow(nxw_morton_number(l, gas_kg_m3), -0.149);
     const double H = 4.0 / 3.0 * Eo * m * pow(l->viscosity_Pa_s / 0.0009, -0.14);
     if (!(H > 2.0))
@@ -104,8 +102,7 @@ double nxw_two_film_flux_instantaneous(const struct nxw_two_films *f)
 {
     if (f->kG_m_s * f->c_G_mol_m3 <= f->kL_m_s * f->c_B_mol_m3)
         return f->kG_m_s * f->c_G_mol_m3; /* the gas film alone */
-    return (f->c_G_mol_m3 / f->H + f->c_B_mol_m3) /
-           (1.0 / f->kL_m_s + 1.0 / (f->kG_m_s * f->H));
+    return (f->c_G_mol_m3 / f->H + f->c_B_mol_m3) / (1.0 / f->kL_m_s + 1.0 / (f->kG_m_s * f->H));
 }
 
 double nxw_capillary_pressure_Pa(double surface_tension_N_m, double pore_m)

@@ -22,8 +22,7 @@ const struct nxw_quantity_record *nxw_quantity_record(const char *name)
     return e != NULL ? &e->record : NULL;
 }
 
-enum nxw_status nxw_quantity(const char *name, size_t n_inputs, const double *inputs,
-                             double *value)
+enum nxw_status nxw_quantity(const char *name, size_t n_inputs, const double *inputs, double *value)
 {
     *value = NAN;
     const struct nxw_quantity_entry *e = find(name);

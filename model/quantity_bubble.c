@@ -127,8 +127,7 @@ static double UA_ice_stirred(const double *in) { return UA(NXW_BATH_ICE_WATER, t
 
 #define BORE_FLOW_LIQUID                                                                           \
     NXW_INPUTS_5("bore", "m", "flow", "m3/s", "sigma", "N/m", "rho", "kg/m3", "mu", "Pa s")
-#define IN_COLUMN                                                                                  \
-    NXW_INPUTS_5("d", "m", "column", "m", "plume", "1", "flow", "m3/s", "depth", "m")
+#define IN_COLUMN NXW_INPUTS_5("d", "m", "column", "m", "plume", "1", "flow", "m3/s", "depth", "m")
 #define BOTTLE NXW_INPUTS_4("D", "m", "wall", "m", "height", "m", "flow", "m3/s")
 
 const struct nxw_quantity_entry nxw_bubble_quantities[] = {
@@ -139,11 +138,12 @@ const struct nxw_quantity_entry nxw_bubble_quantities[] = {
     {{"orifice_inertial_coefficient", "1", NXW_INPUTS_1("flow", "m3/s")}, orifice_coefficient},
     {{"frit_bubble_diameter", "m", NXW_INPUTS_3("pore", "m", "disc", "m", "flow", "m3/s")}, frit},
     {{"rise_velocity_water", "m/s", NXW_INPUTS_1("d", "m")}, rise_water},
-    {{"rise_velocity", "m/s",
-      NXW_INPUTS_4("d", "m", "rho", "kg/m3", "mu", "Pa s", "sigma", "N/m")}, rise_any},
+    {{"rise_velocity", "m/s", NXW_INPUTS_4("d", "m", "rho", "kg/m3", "mu", "Pa s", "sigma", "N/m")},
+     rise_any},
     {{"wall_factor", "1", NXW_INPUTS_1("ratio", "1")}, wall},
     {{"liquid_film_coefficient", "m/s",
-      NXW_INPUTS_4("d", "m", "u", "m/s", "D", "m2/s", "blend", "m")}, kL},
+      NXW_INPUTS_4("d", "m", "u", "m/s", "D", "m2/s", "blend", "m")},
+     kL},
     {{"jet_onset_flow", "m3/s", NXW_INPUTS_1("bore", "m")}, jet_onset},
     {{"plume_velocity", "m/s", NXW_INPUTS_3("plume", "1", "flow", "m3/s", "depth", "m")}, plume},
     {{"bubble_effective_velocity", "m/s", IN_COLUMN}, effective_velocity},

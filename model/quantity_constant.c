@@ -32,14 +32,14 @@ static struct nxw_chemistry chemistry(double T_K)
     X(H_HNO2, "mol/(m3 Pa)", c.H_HNO2)                                                             \
     X(KH_HNO3, "mol2/(kg2 Pa)", c.KH_HNO3)                                                         \
     X(k2_NO2, "m3/(mol s)", c.k2_m3_mol_s)                                                         \
-    X(k2_H2_NO2, "mol/(m3 s Pa2)", c.k2_m3_mol_s * c.H_NO2 * c.H_NO2)                              \
+    X(k2_H2_NO2, "mol/(m3 s Pa2)", c.k2_m3_mol_s *c.H_NO2 *c.H_NO2)                                \
     X(K_dimer_aq, "m3/mol", c.K_dimer_m3_mol)                                                      \
     X(k_hydrolysis_N2O4, "1/s", c.k2_m3_mol_s / c.K_dimer_m3_mol)                                  \
     X(k_hydrolysis_N2O3, "1/s", c.k_N2O3_1_s)                                                      \
     X(k5_HNO2, "m3/(mol s)", c.k5_m3_mol_s)                                                        \
     X(k5_reverse, "m3/(mol s)", c.k5_m3_mol_s / c.K5)                                              \
     X(K5, "1", c.K5)                                                                               \
-    X(K_2HNO2_N2O3, "m3/mol", c.H_N2O3 * c.K_N2O3_1_Pa * c.K5 / (c.H_NO * c.H_NO2))                \
+    X(K_2HNO2_N2O3, "m3/mol", c.H_N2O3 *c.K_N2O3_1_Pa *c.K5 / (c.H_NO * c.H_NO2))                  \
     X(K_hydrolysis, "mol/m3", c.K_hydrolysis)                                                      \
     X(Ka_HNO2, "mol/m3", c.Ka_mol_m3)                                                              \
     X(k_HNO2_H2O2, "m6/(mol2 s)", c.k_peroxide_m6_mol2_s)                                          \
@@ -61,8 +61,8 @@ static struct nxw_chemistry chemistry(double T_K)
     X(D_N2O4_air, "m2/s", c.D_N2O4_air_m2_s)                                                       \
     X(D_N2O3_air, "m2/s", c.D_N2O3_air_m2_s)                                                       \
     X(N2O4_absorption_factor, "mol/(m2 s Pa)",                                                     \
-      c.H_N2O4 * sqrt(c.k2_m3_mol_s / c.K_dimer_m3_mol * c.D_N2O4))                                 \
-    X(N2O3_absorption_factor, "mol/(m2 s Pa)", c.H_N2O3 * sqrt(c.k_N2O3_1_s * c.D_N2O3))
+      sqrt(c.k2_m3_mol_s / c.K_dimer_m3_mol * c.D_N2O4) * c.H_N2O4)                                \
+    X(N2O3_absorption_factor, "mol/(m2 s Pa)", sqrt(c.k_N2O3_1_s * c.D_N2O3) * c.H_N2O3)
 
 #define FUNCTION(name, unit, expression)                                                           \
     static double at_##name(const double *input)                                                   \
@@ -95,8 +95,7 @@ CONSTANTS_AT_T(FUNCTION)
     X(dHf_H2O2_aq, "J/mol", liquid_J_mol(NXW_L_H2O2))                                              \
     X(dHf_H2O_liquid, "J/mol", liquid_J_mol(NXW_L_H2O))                                            \
     /* 3 NO2 + H2O -> 2 HNO3 + NO, per NO2 */                                                      \
-    X(heat_NO2_water_to_NO, "J/mol",                                                               \
-      (2.0 * NITRIC + NO - 3.0 * NO2 - WATER) / 3.0)                                               \
+    X(heat_NO2_water_to_NO, "J/mol", (2.0 * NITRIC + NO - 3.0 * NO2 - WATER) / 3.0)                \
     /* 2 NO2 + H2O -> HNO3 + HNO2, per NO2 */                                                      \
     X(heat_NO2_water_to_HNO2, "J/mol", (NITRIC + NITROUS - 2.0 * NO2 - WATER) / 2.0)               \
     /* 4 NO2 + O2 + 2 H2O -> 4 HNO3, per NO2 */                                                    \
@@ -155,8 +154,9 @@ static double liquid_J_mol(enum nxw_liquid_state_index i)
 /* Rise of water that takes up NO2 for this heat: mol NO2, m3 water at 25 degC. */
 static double rise_K(const double *in, double heat_J_mol)
 {
-    return -heat_J_mol * in[0] / (in[1] * nxw_water_density_kg_m3(NXW_STANDARD_K) *
-                                  nxw_water_heat_capacity_J_kgK(NXW_STANDARD_K));
+    return -heat_J_mol * in[0] /
+           (in[1] * nxw_water_density_kg_m3(NXW_STANDARD_K) *
+            nxw_water_heat_capacity_J_kgK(NXW_STANDARD_K));
 }
 static double rise_water(const double *in)
 {
@@ -178,8 +178,8 @@ const struct nxw_quantity_entry nxw_constant_quantities[] = {
     CONSTANTS_AT_T(ENTRY)
 #undef ENTRY
 #define ENTRY(name, unit, expression) {{#name, unit, NXW_INPUTS_0}, value_##name},
-    CONSTANTS(ENTRY)
+        CONSTANTS(ENTRY)
 #undef ENTRY
-    {{"adiabatic_rise_water", "K", NXW_INPUTS_2("NO2", "mol", "water", "m3")}, rise_water},
+            {{"adiabatic_rise_water", "K", NXW_INPUTS_2("NO2", "mol", "water", "m3")}, rise_water},
     {{"adiabatic_rise_peroxide", "K", NXW_INPUTS_2("NO2", "mol", "water", "m3")}, rise_peroxide},
     {{NULL, NULL, NXW_INPUTS_0}, NULL}};

@@ -69,23 +69,14 @@ static double h_air(const double *in)
     return p.value[NXW_P_h_air];
 }
 
-#define FILMS                                                                                      \
-    7,                                                                                             \
-    {                                                                                              \
-        {"cG", "mol/m3"}, {"H", "1"}, {"kL", "m/s"}, {"kG", "m/s"}, {"D", "m2/s"},                 \
-            {"cB", "mol/m3"}, {"k2", "m3/(mol s)"}                                                 \
-    }
-#define SUCK                                                                                       \
-    6,                                                                                             \
-    {                                                                                              \
-        {"gas", "m3"}, {"dissolved", "1"}, {"hot", "K"}, {"cold", "K"}, {"depth", "m"},            \
-            {"crest", "m"}                                                                         \
-    }
-#define FULLER                                                                                     \
-    6,                                                                                             \
-    {                                                                                              \
-        {"MA", "kg/mol"}, {"vA", "1"}, {"MB", "kg/mol"}, {"vB", "1"}, {"T", "K"}, {"P", "Pa"}      \
-    }
+/* clang-format off */
+#define FILMS 7, {{"cG", "mol/m3"}, {"H", "1"}, {"kL", "m/s"}, {"kG", "m/s"}, {"D", "m2/s"}, \
+                  {"cB", "mol/m3"}, {"k2", "m3/(mol s)"}}
+#define SUCK 6, {{"gas", "m3"}, {"dissolved", "1"}, {"hot", "K"}, {"cold", "K"}, \
+                 {"depth", "m"}, {"crest", "m"}}
+#define FULLER 6, {{"MA", "kg/mol"}, {"vA", "1"}, {"MB", "kg/mol"}, {"vB", "1"}, \
+                   {"T", "K"}, {"P", "Pa"}}
+/* clang-format on */
 #define HA_EI NXW_INPUTS_2("Ha", "1", "Ei", "1")
 
 const struct nxw_quantity_entry nxw_formula_quantities[] = {

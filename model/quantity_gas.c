@@ -132,6 +132,23 @@ static double HNO2_formation_time(const double *in)
     return in[0] / (nxw_HNO2_formation_mol_m3_s(&c, &g) * c.RT_J_mol);
 }
 
+/* HNO2 at which its formation in the gas stands still */
+static double HNO2_equilibrium(const double *in)
+{
+    const struct nxw_chemistry c = gas_at(in[3]);
+    struct nxw_gas_pressures g = {0};
+    g.NO_Pa = in[0];
+    g.NO2_Pa = in[1];
+    g.pool_Pa[NXW_H2O] = in[2];
+    double low = 0.0, high = 1e7;
+    for (int i = 0; i < 200; i++) {
+        const double middle = 0.5 * (low + high);
+        g.pool_Pa[NXW_HNO2] = middle;
+        *(nxw_HNO2_formation_mol_m3_s(&c, &g) > 0.0 ? &low : &high) = middle;
+    }
+    return low;
+}
+
 #define OXIDATION NXW_INPUTS_5("NO", "1", "O2", "1", "share", "1", "T", "K", "P", "Pa")
 
 const struct nxw_quantity_entry nxw_gas_quantities[] = {
@@ -145,6 +162,9 @@ const struct nxw_quantity_entry nxw_gas_quantities[] = {
     {{"NO2_pressure_of_pool", "Pa", NXW_INPUTS_2("pool", "Pa", "Kp", "Pa")}, NO2_of_pool},
     {{"N2O4_pressure_of_pool", "Pa", NXW_INPUTS_2("pool", "Pa", "Kp", "Pa")}, N2O4_of_pool},
     {{"NO_and_air_volumes", "1", NXW_INPUTS_3("NO", "1", "air", "1", "T", "K")}, NO_air_volumes},
-    {{"HNO2_formation_time", "s",
-      NXW_INPUTS_4("NO", "Pa", "NO2", "Pa", "H2O", "Pa", "T", "K")}, HNO2_formation_time},
+    {{"HNO2_formation_time", "s", NXW_INPUTS_4("NO", "Pa", "NO2", "Pa", "H2O", "Pa", "T", "K")},
+     HNO2_formation_time},
+    {{"HNO2_gas_equilibrium", "Pa",
+      NXW_INPUTS_4("NO", "Pa", "NO2", "Pa", "H2O", "Pa", "T", "K")},
+     HNO2_equilibrium},
     {{NULL, NULL, NXW_INPUTS_0}, NULL}};

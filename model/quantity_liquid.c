@@ -135,10 +135,7 @@ static double stirred_NO2(const double *in)
     return l.NO2;
 }
 static double stirred_share(const double *in) { return stirred_NO2(in) / (in[1] * in[0]); }
-static double stirred_uptake(const double *in)
-{
-    return (in[1] * in[0] - stirred_NO2(in)) / in[3];
-}
+static double stirred_uptake(const double *in) { return (in[1] * in[0] - stirred_NO2(in)) / in[3]; }
 /* mean order of the uptake between two pressures: p, p2, H, k2, tau */
 static double stirred_order(const double *in)
 {
@@ -201,10 +198,8 @@ static double film_blowing(const double *in)
 
 const struct nxw_quantity_entry nxw_liquid_quantities[] = {
     {{"log10_gas_over_acid", "1", NXW_INPUTS_2("w", "1", "T", "K")}, log_KH_mass},
-    {{"log10_gas_over_acid_molality", "1", NXW_INPUTS_2("m", "mol/kg", "T", "K")},
-     log_KH_molality},
-    {{"NO2_pressure_over_acid", "Pa", NXW_INPUTS_3("w", "1", "NO", "Pa", "T", "K")},
-     NO2_over_acid},
+    {{"log10_gas_over_acid_molality", "1", NXW_INPUTS_2("m", "mol/kg", "T", "K")}, log_KH_molality},
+    {{"NO2_pressure_over_acid", "Pa", NXW_INPUTS_3("w", "1", "NO", "Pa", "T", "K")}, NO2_over_acid},
     {{"HNO2_over_acid", "mol/m3", NXW_INPUTS_3("m", "mol/kg", "NO", "Pa", "T", "K")},
      HNO2_over_acid},
     {{"HNO2_half_life_stripped", "s", NXW_INPUTS_2("HNO2", "mol/m3", "T", "K")}, HNO2_half_life},

@@ -89,8 +89,8 @@ static double H2O_over_condensate(const double *in) { return over_condensate(in,
 /* 145 - 145/SG at 60 F, the heavy scale with the modulus 145 */
 static double acid_baume(const double *in)
 {
-    return 145.0 - 145.0 * nxw_water_density_kg_m3(SIXTY_F_K) /
-                       nxw_acid_density_kg_m3(in[0], SIXTY_F_K);
+    return 145.0 -
+           145.0 * nxw_water_density_kg_m3(SIXTY_F_K) / nxw_acid_density_kg_m3(in[0], SIXTY_F_K);
 }
 
 static double acid_molarity(const double *in)

@@ -38,6 +38,37 @@ static void published_values_are_met(void **state)
     assert_int_equal(n.verdict[NXW_CHECK_PASSED] + n.verdict[NXW_CHECK_KNOWN_MISS], all);
 }
 
+struct slips {
+    size_t checks, missed_by_two;
+};
+
+static bool inside(const struct nxw_check *c, double value)
+{
+    return value >= c->low && value <= c->high;
+}
+
+static void slip(const struct nxw_check *c, void *user)
+{
+    struct slips *s = user;
+    if (c->verdict != NXW_CHECK_PASSED)
+        return;
+    s->checks++;
+    s->missed_by_two += inside(c, 2.0 * c->ours) || inside(c, 0.5 * c->ours);
+    if (inside(c, 10.0 * c->ours) || inside(c, 0.1 * c->ours) || inside(c, -c->ours))
+        fail_msg("%s, line %zu: a slip by ten or of the sign would pass", c->file, c->line);
+}
+
+/* No record is so wide that a figure ten times off, or of the other sign, would pass; and few are
+ * so wide that one twice off would. */
+static void every_record_can_fail(void **state)
+{
+    (void)state;
+    struct slips s = {0};
+    (void)nxw_check_all(slip, &s);
+    assert_true(s.checks > 1000);
+    assert_true(s.missed_by_two < s.checks / 50);
+}
+
 static enum nxw_check_verdict judge(const char *record)
 {
     struct nxw_check c = {.file = "here", .line = 1};
@@ -137,7 +168,9 @@ static void read_label(const struct nxw_check *c, void *user)
         strstr(c->inputs, "T = 20 degC") == NULL || strncmp(c->source, "Laliberte", 9) != 0)
         return;
     (void)snprintf(label, sizeof label, "%.10g %s", c->published,
-                   molar ? "mol/L" : volumes ? "volumes" : "w/v%");
+                   molar     ? "mol/L"
+                   : volumes ? "volumes"
+                             : "w/v%");
     assert_int_equal(sscanf(c->inputs, "w = %lf wt%%", &w), 1);
     assert_true(nxw_peroxide_read(label, &from_label, message));
     /* as fine as the printed figure, and 2e-4 for 34.014 against 34.0147 g/mol and the density */
@@ -158,6 +191,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(published_values_are_met),
+        cmocka_unit_test(every_record_can_fail),
         cmocka_unit_test(the_judge_judges),
         cmocka_unit_test(quantities_by_name),
         cmocka_unit_test(peroxide_labels),

@@ -15,7 +15,8 @@ static bool keep_last(const struct nxw_series_row *row, void *user)
 }
 
 /* NO into 250 mL of room air at 20 degC, nothing dissolves, the vent closed: the oxygen oxidises
- * 4.36 mmol (2 x 0.2095 x 1 atm x 250 mL/RT); 3 %, of which half a per cent is the room's humidity. */
+ * 4.36 mmol (2 x 0.2095 x 1 atm x 250 mL/RT); 3 %, of which half a per cent is the room's humidity.
+ */
 static void closed_air_oxidises_NO(void **state)
 {
     (void)state;

@@ -58,23 +58,22 @@ struct column {
 
 static double pressure_Pa(const struct column *o, double z_m)
 {
-    return o->c->surroundings_pressure_Pa +
-           o->rho * GRAVITY * (o->c->stages[0].depth_m - z_m) + o->P_capillary_Pa;
+    return o->c->surroundings_pressure_Pa + o->rho * GRAVITY * (o->c->stages[0].depth_m - z_m) +
+           o->P_capillary_Pa;
 }
 
 static double diameter_m(const struct column *o, const struct bubble *b, double z_m)
 {
     const double sum = b->HNO3 + b->H2O + b->inert;
-    return cbrt(6.0 / 3.14159265358979 * o->fresh_mol * sum * o->k.RT_J_mol /
-                pressure_Pa(o, z_m));
+    return cbrt(6.0 / 3.14159265358979 * o->fresh_mol * sum * o->k.RT_J_mol / pressure_Pa(o, z_m));
 }
 
 static struct bubble slope(const struct column *o, const struct bubble *b, double z_m)
 {
     const double P = pressure_Pa(o, z_m), d = diameter_m(o, b, z_m);
     const double sum = b->HNO3 + b->H2O + b->inert;
-    const double u = nxw_rise_velocity_m_s(&o->fluid, d) *
-                     nxw_wall_factor(d / o->c->stages[0].inner_diameter_m);
+    const double u =
+        nxw_rise_velocity_m_s(&o->fluid, d) * nxw_wall_factor(d / o->c->stages[0].inner_diameter_m);
     const double Sh = o->c->parameters.value[NXW_P_Sh_bubble];
     const double per_m = 3.14159265358979 * d * d / (o->fresh_mol * u) * Sh / d *
                          (NXW_ATMOSPHERE_PA / P) / o->k.RT_J_mol;
@@ -159,9 +158,9 @@ static void the_fine_bubble_itself(void **state)
     struct column o = column(&c);
     o.k.water_vapour_Pa = 0.0;
     o.rho = 0.0;
-    o.fresh_mol *= pressure_Pa(&o, 0.0) /
-                   (pressure_Pa(&o, 0.0) +
-                    nxw_water_density_kg_m3(T_K) * GRAVITY * c.stages[0].depth_m);
+    o.fresh_mol *=
+        pressure_Pa(&o, 0.0) /
+        (pressure_Pa(&o, 0.0) + nxw_water_density_kg_m3(T_K) * GRAVITY * c.stages[0].depth_m);
     const struct bubble b = at_surface(&o, 0.6, 0.0);
     assert_relative(diameter_m(&o, &b, 0.08), 2.9472e-3, 1e-4);
     /* a slow one of one gas: time from the height it has come */
