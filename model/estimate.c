@@ -7,7 +7,7 @@
 #include "memory.h"
 #include "solver.h"
 
-enum { RING = 4096, STEPS_MAX = 20000 };
+enum { RING = 4096, STEPS_MAX = 20000, RESTARTS_MAX = 20 };
 
 struct watch { /* what is seen along the way */
     double peak_vent_kg_s[2], peak_fraction[2], mean15_kg_s[2], mean15_fraction[2];
@@ -445,15 +445,21 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
     const struct nxw_source_plan *source = &train->source;
     const double *x = run->x0;
     double t = 0.0;
-    long steps = 0;
+    long steps = 0, restarts = 0;
     enum nxw_status status = NXW_OK;
     for (size_t b = 0; b <= source->n_breaks && status == NXW_OK; b++) {
         const double stop = b < source->n_breaks ? source->breaks_s[b] : source->end_s;
         if (b > 0 && nxw_solver_restart(run->solver) != NXW_OK)
             return NXW_ERROR_SOLVER;
         while (t < stop - 1e-9 * source->end_s) {
-            if (steps++ > STEPS_MAX || nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK)
+            if (steps++ > STEPS_MAX)
                 return NXW_ERROR_SOLVER;
+            if (nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK) {
+                /* a corner it cannot see around: begin afresh, with small steps of low order */
+                if (restarts++ == RESTARTS_MAX || nxw_solver_restart(run->solver) != NXW_OK)
+                    return NXW_ERROR_SOLVER;
+                continue;
+            }
             /* the views are those of Newton's last iterate, a thousandth of the tolerance away */
             for (size_t i = 0; i < train->n_stages; i++)
                 watch_stage(train, i, t, x, &run->watch, r);
