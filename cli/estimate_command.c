@@ -92,18 +92,6 @@ static enum nxw_exit run_failed(const char *path, enum nxw_status status,
     }
 }
 
-/* Figures that cannot be must not look like an answer. */
-static enum nxw_exit refuse_impossible(const char *path, const struct nxw_result *r)
-{
-    if (nxw_result_is_possible(r))
-        return NXW_EXIT_DONE;
-    (void)fprintf(stderr,
-                  "noxwash: %s: the solver's amounts are not possible (less than nothing, or more "
-                  "than was fed); no result is given\n",
-                  path);
-    return NXW_EXIT_SOLVER;
-}
-
 static enum nxw_exit series_failed(const char *path)
 {
     (void)fprintf(stderr, "noxwash: %s: cannot be written: %s\n", path, strerror(errno));
@@ -123,7 +111,7 @@ static enum nxw_exit run_base(const struct nxw_options *options, struct work *wo
         return series_failed(options->series);
     if (status < 0)
         return run_failed(path, status, &work->result.diagnosis);
-    return refuse_impossible(path, &work->result);
+    return NXW_EXIT_DONE;
 }
 
 static void show_progress(size_t run, size_t runs)
@@ -140,9 +128,6 @@ static enum nxw_exit run_others(const struct nxw_options *options, struct work *
         status = nxw_estimate(&work->other_in, watch, NULL, &work->other);
         if (status < 0)
             return run_failed(options->against, status, &work->other.diagnosis);
-        const enum nxw_exit code = refuse_impossible(options->against, &work->other);
-        if (code != NXW_EXIT_DONE)
-            return code;
     }
     if (!options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, watch, NULL, &work->what_ifs);

@@ -104,32 +104,6 @@ size_t nxw_unproven_constants(void)
     return n;
 }
 
-bool nxw_result_is_possible(const struct nxw_result *r)
-{
-    const double slack_mol = 1e-4 * r->fed_mol + 1e-9;
-    const double amounts[] = {r->escaped_NO_mol, r->escaped_NO2_mol, r->escaped_HNO2_mol,
-                              r->escaped_HNO3_mol, r->in_flight_mol};
-    double start_mol = 0.0;
-    for (size_t i = 0; i < r->n_stages; i++)
-        start_mol += r->stages[i].nitrate_start_mol;
-    const double most_mol = r->fed_mol + start_mol + slack_mol;
-    for (size_t i = 0; i < sizeof amounts / sizeof amounts[0]; i++)
-        if (!(amounts[i] >= -slack_mol && amounts[i] <= most_mol))
-            return false;
-    for (size_t i = 0; i < r->n_stages; i++) {
-        const struct nxw_stage_result *s = &r->stages[i];
-        const double held[] = {s->nitrate_mol, s->nitrous_acid_mol, s->HOONO_mol, s->NO_aq_mol,
-                               s->NO2_aq_mol};
-        for (size_t k = 0; k < sizeof held / sizeof held[0]; k++)
-            if (!(held[k] >= -slack_mol && held[k] <= most_mol))
-                return false;
-        if (!(s->peroxide_mol >= -slack_mol &&
-              s->peroxide_mol <= s->peroxide_start_mol + slack_mol))
-            return false;
-    }
-    return true;
-}
-
 size_t nxw_first_bottle(const struct nxw_case *in)
 {
     size_t i = 0;

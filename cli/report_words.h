@@ -40,9 +40,6 @@ double nxw_why_mol(const struct nxw_why *why, size_t index);
 /* Constants that rest on memory or judgement alone. */
 size_t nxw_unproven_constants(void);
 
-/* No amount below nothing or above what was fed; else the figures must not be shown. */
-bool nxw_result_is_possible(const struct nxw_result *r);
-
 /* The first stage that holds liquid; n_stages when there is none. */
 size_t nxw_first_bottle(const struct nxw_case *in);
 

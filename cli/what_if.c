@@ -12,8 +12,6 @@
 static enum nxw_status run(struct nxw_what_if *what, nxw_observer *observer, void *user)
 {
     what->status = nxw_estimate(&what->in, observer, user, &what->result);
-    if (what->status >= 0 && !nxw_result_is_possible(&what->result))
-        what->status = NXW_ERROR_SOLVER;
     what->ran = what->status >= 0;
     return what->status == NXW_ERROR_CANCELLED ? NXW_ERROR_CANCELLED : NXW_OK;
 }
@@ -164,7 +162,7 @@ static enum nxw_status try_constant(size_t index, const struct nxw_case *in,
         const enum nxw_status status = nxw_estimate(trial, observer, user, &result);
         if (status == NXW_ERROR_CANCELLED)
             return status;
-        if (status < 0 || !nxw_result_is_possible(&result)) {
+        if (status < 0) {
             out->n_failed++;
             continue;
         }
@@ -209,8 +207,6 @@ enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_r
             return out->status = status;
     }
     out->status = nxw_estimate(&out->in, observer, user, &out->result);
-    if (out->status >= 0 && !nxw_result_is_possible(&out->result))
-        out->status = NXW_ERROR_SOLVER;
     out->ran = out->status >= 0;
     return out->status == NXW_ERROR_CANCELLED ? out->status : NXW_OK;
 }

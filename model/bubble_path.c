@@ -110,7 +110,7 @@ static void weights(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
  * J and reactions at the slice's mean content. Times bubbles per second and residence: what the
  * liquid receives.
  */
-void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
+void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
                     const struct nxw_gas_stream *inlet, const double *path, double *path_rate,
                     double (*slice_sums)[NXW_S_COUNT])
 {
@@ -164,6 +164,8 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
         const double u = nxw_rise_velocity_m_s(&fluid, d) *
                              nxw_wall_factor(d / plan->stage->inner_diameter_m);
         const double tau = s.height_m / (u + plume);
+        v->residence_s = (i == 0 ? 0.0 : v->residence_s) + tau;
+        v->bubble_out_diameter_m = d;
         const double area = PI * d * d;
 
         struct nxw_film_coefficients k;

@@ -150,6 +150,7 @@ static void watch_stage(const struct nxw_train *train, size_t i, double t_s, con
     if (v->tip_gas_m3_s > w->peak_flow[i]) {
         w->peak_flow[i] = v->tip_gas_m3_s;
         s->bubble_diameter_m = v->bubble_diameter_m;
+        s->bubble_residence_s = v->residence_s;
         s->depth_m = v->depth_m;
     }
 }
@@ -210,6 +211,7 @@ static bool observe(const struct nxw_train *train, double t_s, const double *x,
         row.vent_HNO3_mol_s = v->out[NXW_HNO3];
         row.vent_flow_mol_s = v->out_mol_s;
         row.bubble_diameter_m = v->bubble_diameter_m;
+        row.bubble_out_diameter_m = v->bubble_out_diameter_m;
         if (!observer(&row, user))
             return false;
     }
@@ -423,19 +425,34 @@ static void run_free(struct run *run)
     nxw_release(run);
 }
 
-/* Nitrogen accounted for, and no amount below zero by more than a ten-thousandth of what was fed. */
+/* Nitrogen accounted for; no amount below nothing, and none above what there was, by more than a
+ * thousandth of what was fed. */
 static bool believable(const struct nxw_train *train, const double *x, const struct nxw_result *r)
 {
-    const double least = -1e-4 * (r->fed_mol + 1e-6);
+    const double slack = 1e-3 * (r->fed_mol + 1e-6);
     bool good = fabs(r->nitrogen_closure) < 1e-4 || r->fed_mol < 1e-9;
+    double most = r->fed_mol + slack;
+    for (size_t i = 0; i < train->n_stages; i++)
+        most += train->stages[i].nitrate_start_mol;
     for (size_t i = 0; i < train->n_stages; i++) {
-        const double *tank = x + train->first[i] + train->stages[i].n_path;
+        const double *amount = train->views[i].amount_mol;
+        const double *head = x + train->first[i] + train->stages[i].n_path + NXW_T_HEAD;
         for (int j = 0; j < NXW_L_AMOUNTS; j++)
-            good = good && train->views[i].amount_mol[j] >= least;
+            good = good && amount[j] >= -slack;
+        for (int j = NXW_L_NITRATE; j <= NXW_L_NO2_AQ; j++)
+            good = good && amount[j] <= most;
         for (int j = 0; j < NXW_POOLS; j++)
-            good = good && tank[NXW_T_HEAD + j] >= least;
+            good = good && head[j] >= -slack;
     }
-    return good;
+    return good && r->escaped_mol >= -slack && r->escaped_mol <= most;
+}
+
+/* No result: a sentence that says why. */
+static enum nxw_status give_up(struct nxw_result *r, const char *why)
+{
+    snprintf(r->diagnosis.text, sizeof r->diagnosis.text,
+             "the calculation could not be carried to its end: %s", why);
+    return r->diagnosis.status = NXW_ERROR_SOLVER;
 }
 
 static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *user,
@@ -450,14 +467,14 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
     for (size_t b = 0; b <= source->n_breaks && status == NXW_OK; b++) {
         const double stop = b < source->n_breaks ? source->breaks_s[b] : source->end_s;
         if (b > 0 && nxw_solver_restart(run->solver) != NXW_OK)
-            return NXW_ERROR_SOLVER;
+            return give_up(r, nxw_solver_reason(run->solver));
         while (t < stop - 1e-9 * source->end_s) {
             if (steps++ > STEPS_MAX)
-                return NXW_ERROR_SOLVER;
+                return give_up(r, "it takes too many steps");
             if (nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK) {
                 /* a corner it cannot see around: begin afresh, with small steps of low order */
                 if (restarts++ == RESTARTS_MAX || nxw_solver_restart(run->solver) != NXW_OK)
-                    return NXW_ERROR_SOLVER;
+                    return give_up(r, nxw_solver_reason(run->solver));
                 continue;
             }
             /* the views are those of Newton's last iterate, a thousandth of the tolerance away */
@@ -473,10 +490,10 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
         }
     }
     if (!nxw_train_rates(train, t, x, run->rate))
-        return NXW_ERROR_SOLVER;
+        return give_up(r, "rates that are not numbers at the last state");
     r->end_s = t;
     account(train, x, run->x0, r);
-    return believable(train, x, r) ? status : NXW_ERROR_SOLVER;
+    return believable(train, x, r) ? status : give_up(r, "the amounts do not add up");
 }
 
 static void headline(const struct run *run, struct nxw_result *r)
@@ -550,12 +567,6 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
                       r->stages[i].peak_temperature_K);
         sort_events(r);
         add_event(r, &run->watch, NXW_EVENT_END, 0, r->end_s, 0.0);
-    } else {
-        snprintf(r->diagnosis.text, sizeof r->diagnosis.text,
-                 "the calculation could not be carried to its end (%s)",
-                 nxw_solver_reason(run->solver)[0] != '\0' ? nxw_solver_reason(run->solver)
-                                                          : "too many steps, or amounts that do not add up");
-        r->diagnosis.status = status;
     }
     nxw_solver_statistics(run->solver, &r->statistics);
     r->statistics.processor_ms = 1e3 * (double)(clock() - start) / CLOCKS_PER_SEC;

@@ -266,5 +266,5 @@ void nxw_solver_statistics(const struct nxw_solver *s, struct nxw_statistics *ou
 
 const char *nxw_solver_reason(const struct nxw_solver *s)
 {
-    return s->reason;
+    return s->reason[0] != '\0' ? s->reason : "the integrator stopped";
 }

@@ -144,7 +144,7 @@ void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
     const double flow = inlet->flow_mol_s;
     v->tip_gas_m3_s = 0.0;
     v->bubbles_1_s = 0.0;
-    v->bubble_diameter_m = v->residence_s = 0.0;
+    v->bubble_diameter_m = v->bubble_out_diameter_m = v->residence_s = 0.0;
     if (plan->n_slices > 0) {
         struct nxw_gas_pressures g;
         const double P = plan->pressure_Pa + l->fluid.density_kg_m3 * GRAVITY * v->depth_m;

@@ -75,7 +75,7 @@ struct nxw_stage_view {
     struct nxw_liquid liquid;
     struct nxw_gas_pressures head;
     double head_T_K, depth_m, level_m, bath_K, UA_W_K;
-    double bubbles_1_s, bubble_diameter_m, residence_s, tip_gas_m3_s;
+    double bubbles_1_s, bubble_diameter_m, bubble_out_diameter_m, residence_s, tip_gas_m3_s;
     double fizz_mol_s, out_mol_s; /* all pools, net, positive outward */
     double out[NXW_POOLS];
     double sums[NXW_S_COUNT];
@@ -95,10 +95,8 @@ void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS
 /* Properties of liquid and tip for state x: all of the view but the sums and the headspace. */
 void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
                     const struct nxw_gas_stream *inlet, struct nxw_stage_view *view);
-/*
- * Rates of the bubble path and, slice by slice, its sums.
- */
-void nxw_stage_path(const struct nxw_stage_plan *plan, const struct nxw_stage_view *view,
+/* Rates of the bubble path and, slice by slice, its sums; residence and last size into the view. */
+void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *view,
                     const struct nxw_gas_stream *inlet, const double *path, double *path_rate,
                     double (*slice_sums)[NXW_S_COUNT]);
 /* Rates of tank and ledgers for the sums of the path in the view; sets the outlet. */
