@@ -477,7 +477,7 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
                     return give_up(r, nxw_solver_reason(run->solver));
                 continue;
             }
-            /* the views are those of Newton's last iterate, a thousandth of the tolerance away */
+            /* the views are those of Newton's last iterate, some thousandths of the tolerance away */
             for (size_t i = 0; i < train->n_stages; i++)
                 watch_stage(train, i, t, x, &run->watch, r);
             watch_vent(train, t, x, &run->watch, r);
