@@ -22,7 +22,6 @@ struct nxw_jacobian {
     const double *tolerance;
     struct evaluation base, moved;
     double x[NXW_STAGE_STATES_MAX];                 /* the stage's states, one of them moved */
-    double by_sum[NXW_S_COUNT][ROWS];               /* tank and ledgers by each sum */
     double by_stream[STREAM][NXW_STAGE_STATES_MAX]; /* this stage by the entering gas */
     double leaving[NXW_T_COUNT][STREAM], leaving_before[NXW_T_COUNT][STREAM];
 };
@@ -91,42 +90,37 @@ static void path_columns(struct nxw_jacobian *j, size_t stage, const struct nxw_
             for (size_t s = parity; s < n_slices; s += 2) {
                 const size_t c = s * NXW_PATH_POOLS + pool, above = s + 1;
                 const double step = j->x[c] - x[c];
-                double sum[NXW_S_COUNT];
-                difference(moved->rate + s * NXW_PATH_POOLS, base->rate + s * NXW_PATH_POOLS, step, NXW_PATH_POOLS,
-                           out->element + blocks->own + (s * NXW_PATH_POOLS + pool) * NXW_PATH_POOLS);
+                double *sum = out->element + blocks->sum_by_path + c * NXW_S_COUNT;
+                difference(moved->rate + s * NXW_PATH_POOLS, base->rate + s * NXW_PATH_POOLS, step,
+                           NXW_PATH_POOLS, out->element + blocks->own + c * NXW_PATH_POOLS);
                 difference(moved->sums[s], base->sums[s], step, NXW_S_COUNT, sum);
-                if (above < n_slices) {
-                    difference(moved->rate + above * NXW_PATH_POOLS, base->rate + above * NXW_PATH_POOLS,
-                               step, NXW_PATH_POOLS,
-                               out->element + blocks->below +
-                                   (above * NXW_PATH_POOLS + pool) * NXW_PATH_POOLS);
-                    for (int k = 0; k < NXW_S_COUNT; k++)
-                        sum[k] += (moved->sums[above][k] - base->sums[above][k]) / step;
-                }
-                double *rows = out->element + blocks->by_path + c * ROWS;
-                for (size_t i = 0; i < ROWS; i++)
-                    rows[i] = 0.0;
+                if (above == n_slices)
+                    continue;
+                difference(moved->rate + above * NXW_PATH_POOLS,
+                           base->rate + above * NXW_PATH_POOLS, step, NXW_PATH_POOLS,
+                           out->element + blocks->below + (c + NXW_PATH_POOLS) * NXW_PATH_POOLS);
                 for (int k = 0; k < NXW_S_COUNT; k++)
-                    for (size_t i = 0; i < ROWS; i++)
-                        rows[i] += j->by_sum[k][i] * sum[k];
+                    sum[k] += (moved->sums[above][k] - base->sums[above][k]) / step;
             }
         }
 }
 
 /* Tank and ledgers by each sum over the path. */
 static void sum_differences(struct nxw_jacobian *j, size_t stage,
-                            const struct nxw_gas_stream *inlet, const double *x)
+                            const struct nxw_gas_stream *inlet, const double *x,
+                            struct nxw_train_matrix *out)
 {
     const struct nxw_stage_plan *plan = &j->train->stages[stage];
     const size_t path = plan->n_path;
     struct evaluation *base = &j->base, *moved = &j->moved;
-    for (int k = 0; k < NXW_S_COUNT && plan->n_slices > 0; k++) {
+    for (size_t k = 0; k < NXW_S_COUNT && plan->n_slices > 0; k++) {
         moved->view = base->view;
         const double old = base->view.sums[k];
         volatile double at = old + 1e-6 * fabs(old) + 1e-12;
         moved->view.sums[k] = at;
         nxw_stage_tank(plan, &moved->view, inlet, x + path, moved->rate + path);
-        difference(moved->rate + path, base->rate + path, at - old, ROWS, j->by_sum[k]);
+        difference(moved->rate + path, base->rate + path, at - old, ROWS,
+                   out->element + out->blocks[stage].by_sum + k * ROWS);
     }
 }
 
@@ -201,7 +195,7 @@ bool nxw_jacobian_fill(struct nxw_jacobian *j, double t_s, const double *x,
         nxw_stage_rates(plan, &inlet, own, j->base.rate, j->base.sums, &j->base.view);
         if (s > 0)
             coupling(j, s, t_s, &between, own, out);
-        sum_differences(j, s, &inlet, own);
+        sum_differences(j, s, &inlet, own, out);
         path_columns(j, s, &inlet, own, out);
         tank_columns(j, s, &inlet, own, out);
         memcpy(j->leaving_before, j->leaving, sizeof j->leaving);

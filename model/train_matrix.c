@@ -23,11 +23,16 @@ bool nxw_train_matrix_make(const struct nxw_train *train, struct nxw_train_matri
         b->own = n;
         b->below = b->own + plan->n_slices * BLOCK;
         b->by_liquid = b->below + plan->n_slices * BLOCK;
-        b->by_path = b->by_liquid + NXW_M_LIQUID * plan->n_path;
-        b->by_tank = b->by_path + plan->n_path * ROWS;
+        b->by_sum = b->by_liquid + NXW_M_LIQUID * plan->n_path;
+        b->by_tank = b->by_sum + NXW_S_COUNT * ROWS;
         b->by_before = b->by_tank + NXW_T_COUNT * ROWS;
         n = b->by_before + (s > 0 ? NXW_M_BETWEEN * plan->n_states : 0);
         work += work_size(plan);
+    }
+    m->n_scaled = n;
+    for (size_t s = 0; s < train->n_stages; s++) {
+        m->blocks[s].sum_by_path = n;
+        n += train->stages[s].n_path * NXW_S_COUNT;
     }
     m->n_elements = n;
     m->element = nxw_allocate(n * sizeof *m->element);
@@ -56,7 +61,7 @@ void nxw_train_matrix_copy(const struct nxw_train_matrix *from, struct nxw_train
 
 void nxw_train_matrix_scale_add_identity(struct nxw_train_matrix *m, double factor)
 {
-    for (size_t i = 0; i < m->n_elements; i++)
+    for (size_t i = 0; i < m->n_scaled; i++)
         m->element[i] *= factor;
     for (size_t s = 0; s < m->train->n_stages; s++) {
         for (size_t i = 0; i < m->train->stages[s].n_path; i++) {
@@ -129,6 +134,17 @@ static void subtract_product(const double *a, size_t stride, size_t rows, size_t
     }
 }
 
+/* What the path adds to the sums over it. */
+static void path_sums(const struct nxw_train_matrix *m, size_t stage, const double *path,
+                      double sum[NXW_S_COUNT])
+{
+    memset(sum, 0, NXW_S_COUNT * sizeof *sum);
+    subtract_product(m->element + m->blocks[stage].sum_by_path, NXW_S_COUNT, NXW_S_COUNT,
+                     m->train->stages[stage].n_path, path, sum);
+    for (int k = 0; k < NXW_S_COUNT; k++)
+        sum[k] = -sum[k];
+}
+
 /* Up the path: b becomes what the slices alone answer to it. */
 static void path_solve(const struct nxw_train_matrix *m, size_t stage, double *b)
 {
@@ -162,8 +178,9 @@ bool nxw_train_matrix_factor(struct nxw_train_matrix *m)
             if (k >= NXW_M_LIQUID)
                 continue;
             path_solve(m, stage, answer + k * path);
-            subtract_product(m->element + b->by_path, ROWS, NXW_T_COUNT, path, answer + k * path,
-                             column);
+            double sum[NXW_S_COUNT];
+            path_sums(m, stage, answer + k * path, sum);
+            subtract_product(m->element + b->by_sum, ROWS, NXW_T_COUNT, NXW_S_COUNT, sum, column);
         }
         if (!lu_factor(reduced, NXW_T_COUNT, NXW_T_COUNT, pivot + path))
             return false;
@@ -190,11 +207,14 @@ void nxw_train_matrix_solve(const struct nxw_train_matrix *m, double *x)
                              NXW_M_BETWEEN, between, own);
         }
         path_solve(m, stage, own);
-        subtract_product(m->element + b->by_path, ROWS, NXW_T_COUNT, path, own, tank);
+        double sum[NXW_S_COUNT];
+        path_sums(m, stage, own, sum);
+        subtract_product(m->element + b->by_sum, ROWS, NXW_T_COUNT, NXW_S_COUNT, sum, tank);
         lu_solve(answer + NXW_M_LIQUID * path, NXW_T_COUNT, NXW_T_COUNT,
                  m->pivot + m->train->first[stage] + path, tank);
         subtract_product(answer, path, path, NXW_M_LIQUID, tank, own);
-        subtract_product(m->element + b->by_path + NXW_T_COUNT, ROWS, NXW_E_COUNT, path, own,
+        path_sums(m, stage, own, sum);
+        subtract_product(m->element + b->by_sum + NXW_T_COUNT, ROWS, NXW_E_COUNT, NXW_S_COUNT, sum,
                          ledger);
         subtract_product(m->element + b->by_tank + NXW_T_COUNT, ROWS, NXW_E_COUNT, NXW_T_COUNT,
                          tank, ledger);

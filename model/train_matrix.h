@@ -2,8 +2,8 @@
  * A matrix with the structure of a train: what acts on what, and nothing else.
  *
  *   path    a slice by itself and by the slice below; by the liquid (amounts and temperature)
- *   tank    by the path and by the tank
- *   ledgers by the path and by the tank; they act on nothing, so they have no columns
+ *   tank    by the path, but only through the sums over it, and by the tank
+ *   ledgers likewise; they act on nothing, so they have no columns
  *   all     by the tank of the stage before, through the gas that comes from it
  *
  * Blocks are stored column by column. Elimination: slice by slice up the path, then the tank with
@@ -23,15 +23,16 @@ enum {
 struct nxw_stage_blocks {
     size_t own, below;  /* [slice][column][row], NXW_PATH_POOLS each */
     size_t by_liquid;   /* [NXW_M_LIQUID][path] */
-    size_t by_path;     /* [path][tank + ledgers] */
+    size_t by_sum;      /* [NXW_S_COUNT][tank + ledgers] */
     size_t by_tank;     /* [tank][tank + ledgers] */
     size_t by_before;   /* [NXW_M_BETWEEN][path + tank + ledgers]; not in the first stage */
+    size_t sum_by_path; /* [path][NXW_S_COUNT]; keeps its scale, as it meets by_sum in a product */
 };
 
 struct nxw_train_matrix {
     const struct nxw_train *train;
     struct nxw_stage_blocks blocks[NXW_STAGES_MAX];
-    size_t n_elements;
+    size_t n_elements, n_scaled;
     double *element;
     double *work;   /* the path's answer to the liquid, and the tank's reduced block, factored */
     size_t *pivot;  /* of each state */

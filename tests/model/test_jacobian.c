@@ -43,8 +43,10 @@ static void expand(const struct nxw_train_matrix *m)
             if (slice + 1 < train.stages[s].n_slices)
                 memcpy(&full[first + c][from + NXW_PATH_POOLS],
                        e + b->below + (c + NXW_PATH_POOLS) * NXW_PATH_POOLS, NXW_PATH_POOLS * sizeof *e);
-            memcpy(&full[first + c][tank], e + b->by_path + c * (n - path),
-                   (n - path) * sizeof *e);
+            for (size_t k = 0; k < NXW_S_COUNT; k++)
+                for (size_t i = 0; i < n - path; i++)
+                    full[first + c][tank + i] += e[b->by_sum + k * (n - path) + i] *
+                                                 e[b->sum_by_path + c * NXW_S_COUNT + k];
         }
         for (size_t c = 0; c < NXW_T_COUNT; c++) {
             if (c < NXW_M_LIQUID)
