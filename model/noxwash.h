@@ -384,6 +384,101 @@ enum nxw_status nxw_quantity(const char *name, size_t n_inputs, const double *in
 const char *nxw_version(void);
 const char *nxw_commit(void);
 
+/* ------------------------------------------------------ strength of acid from its density */
+
+/* Water at the lower temperature of a gravity scale, or any other. 0 to 100 degC. */
+double nxw_pure_water_density_kg_m3(double temperature_K);
+
+/* How far the density curve can be trusted at a strength. */
+enum nxw_strength_basis {
+    NXW_STRENGTH_PRINTED,    /* to 40 wt%: printed table */
+    NXW_STRENGTH_CONFIRMED,  /* to 70 wt%: remembered row; a published fit and one print agree */
+    NXW_STRENGTH_REMEMBERED, /* to 85 wt%: remembered data only */
+    NXW_STRENGTH_FLAT        /* above: 1 wt% is less than 0.003 g/cm3; not read */
+};
+enum nxw_strength_basis nxw_strength_basis(double mass_fraction);
+
+/* A density reading. Errors are standard errors: 1.96 of them hold 95 readings of 100. */
+struct nxw_density_reading {
+    double density_kg_m3;  /* true, at temperature_K: see nxw_hydrometer_density_kg_m3 */
+    double density_error_kg_m3;
+    double temperature_K;  /* of the liquid, -10 to 95 degC */
+    double temperature_error_K;
+    /* known from elsewhere, 0: none; mass fractions of the whole liquid */
+    double NO2_mass_fraction, HNO2_mass_fraction, H2O2_mass_fraction;
+};
+
+struct nxw_strength {
+    double mass_fraction;            /* HNO3 in the whole liquid */
+    double low, high;                /* 95 of 100; low is 0 where less than nothing would be met */
+    bool high_is_open;               /* the upper end lies where the curve is too flat */
+    double standard_error;           /* of mass_fraction, all causes */
+    double reading_error, temperature_error, table_error, other_error; /* its parts */
+    double mol_m3, kg_m3;            /* HNO3, at temperature_K */
+    double density_20_kg_m3;         /* the same liquid at 20 degC */
+    double uncorrected_mass_fraction; /* read as if at 20 degC; NAN where that gives none */
+    enum nxw_strength_basis basis;
+};
+
+/*
+ * True density from what a hydrometer shows.
+ *
+ *   rho(t) = reading (1 - expansion (t - t_reference))
+ *
+ * Given:    reading_kg_m3       what the scale shows, as density at its reference temperature
+ *           temperature_K       of the liquid (and the glass in it)
+ *           reference_K         temperature the hydrometer was made for
+ *           expansion_1_K       cubic expansion of the glass, 25e-6 by convention
+ * Returned: kg/m3
+ * Source:   ISO 1768:1975 (25e-6 per K; secondary copy); equation from memory (high)
+ */
+double nxw_hydrometer_density_kg_m3(double reading_kg_m3, double temperature_K, double reference_K,
+                                    double expansion_1_K);
+
+/* The way back: what the hydrometer shows in a liquid of this density. */
+double nxw_hydrometer_reading_kg_m3(double density_kg_m3, double temperature_K, double reference_K,
+                                    double expansion_1_K);
+
+/*
+ * Error of the density curve itself, as a standard error in kg/m3.
+ *
+ * Given:    mass_fraction, temperature_K
+ * Returned: a half of the greatest distance to be met: 0.5 at 20 degC to 40 wt%, 0.6 to 65 wt%,
+ *           2 from 70 wt%; 0.1 more for every kelvin below 20 degC, 0.06 above, and three times
+ *           that from 70 wt%
+ * Source:   to 27 wt% the distance to every cell of Perry's table and of the molality table, 0 to
+ *           100 degC (computed); to 65 wt% the row against Laliberte's fit (computed); above,
+ *           and for the change with temperature above 27 wt%, judgement
+ */
+double nxw_acid_density_error_kg_m3(double mass_fraction, double temperature_K);
+
+/*
+ * Nitric acid by weight from a density reading.
+ *
+ * Given:    reading
+ * Returned: out  all NAN on failure
+ * Status:   NXW_OK
+ *           NXW_ERROR_RANGE  temperature outside -10 to 95 degC; lighter than water by more than
+ *                            the errors; so strong that the curve is too flat (diagnosis says)
+ * Valid:    0 to 85 wt%, see enum nxw_strength_basis
+ * Source:   nxw_liquid_density_kg_m3 inverted; NO2: 4.8 +- 1 kg/m3 per wt%, from fuming acid with
+ *           12 % NO2 at 1.57 against 1.513 without (secondary transcription); HNO2 taken to weigh
+ *           as HNO3 does, +-50 % (judgement: no figure is published)
+ */
+enum nxw_status nxw_strength_from_density(const struct nxw_density_reading *reading,
+                                          struct nxw_strength *out,
+                                          struct nxw_diagnosis *diagnosis);
+
+/*
+ * Nitric acid by weight from its amount or mass in a volume: w rho(w) = c.
+ *
+ * Given:    kg_m3  HNO3 per cubic metre at temperature_K
+ * Returned: mass_fraction; NAN on failure
+ * Status:   NXW_OK; NXW_ERROR_RANGE  more than the pure acid holds
+ */
+enum nxw_status nxw_strength_from_concentration(double kg_m3, double temperature_K,
+                                                double *mass_fraction);
+
 #ifdef __cplusplus
 }
 #endif
