@@ -2,12 +2,15 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "balance_command.h"
+#include "blend_command.h"
 #include "constants_command.h"
 #include "estimate_command.h"
 #include "new_case.h"
 #include "noxwash.h"
 #include "options.h"
 #include "selftest_command.h"
+#include "strength_command.h"
 #include "tree.h"
 
 static enum nxw_exit new_command(const struct nxw_options *options);
@@ -26,22 +29,40 @@ static const struct command {
      nxw_constants_command},
     {"selftest", "", "compare the program with published values, on this machine", 0, 0,
      nxw_selftest_command},
+    {"strength", "", "strength of acid from density, gravity, Baume or titration; and back", 0, 0,
+     nxw_strength_command},
+    {"blend", "", "mix and dilute; start the next bottle from weak acid; peroxide strengths", 0, 0,
+     nxw_blend_command},
+    {"balance", "RUN", "account of nitrogen after a run: found, unexplained, yield, cost", 1, 1,
+     nxw_balance_command},
     {"help", "[COMMAND]", "print this", 0, 1, help_command},
 };
 enum { N_COMMANDS = sizeof COMMANDS / sizeof COMMANDS[0] };
 
-enum { ESTIMATE = 1 << 0, NEW = 1 << 1, CONSTANTS = 1 << 2, SELFTEST = 1 << 3, HELP = 1 << 4 };
+enum {
+    ESTIMATE = 1 << 0,
+    NEW = 1 << 1,
+    CONSTANTS = 1 << 2,
+    SELFTEST = 1 << 3,
+    STRENGTH = 1 << 4,
+    BLEND = 1 << 5,
+    BALANCE = 1 << 6,
+    HELP = 1 << 7
+};
 
 /* The one table of options: parsing and help both read it. */
 static const struct option {
     unsigned commands; /* bits in the order of COMMANDS */
     const char *name, *argument;
     size_t offset; /* in struct nxw_options: bool, or const char * with an argument */
+    bool repeats;  /* a struct nxw_option_list instead */
     const char *text;
 } OPTIONS[] = {
-#define FLAG(member) NULL, offsetof(struct nxw_options, member)
-#define TEXT(member, argument) argument, offsetof(struct nxw_options, member)
-    {ESTIMATE | CONSTANTS | SELFTEST, "--json", FLAG(json), "print one JSON document"},
+#define FLAG(member) NULL, offsetof(struct nxw_options, member), false
+#define TEXT(member, argument) argument, offsetof(struct nxw_options, member), false
+#define LIST(member, argument) argument, offsetof(struct nxw_options, member), true
+    {ESTIMATE | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE, "--json", FLAG(json),
+     "print one JSON document"},
     {ESTIMATE, "--series", TEXT(series, "FILE"), "write the time series to FILE as CSV"},
     {ESTIMATE, "--why", FLAG(why), "all the ways it escaped, and what helps"},
     {ESTIMATE, "--worst-case", FLAG(worst_case), "also with every constant at its bad end (slow)"},
@@ -52,9 +73,66 @@ static const struct option {
     {ESTIMATE, "--strict", FLAG(strict), "exit 4 when the case leaves the valid range"},
     {ESTIMATE, "--quiet", FLAG(quiet), "no progress on the terminal"},
     {NEW, "--table", FLAG(table), "print the CSV table that the kind 'table' names instead"},
-    {ESTIMATE | NEW | CONSTANTS | SELFTEST | HELP, "--help", FLAG(help), "print help"},
+    {STRENGTH, "--density", TEXT(strength.gravity.density, "DENSITY"),
+     "what the hydrometer shows: '1.3010 g/cm3'"},
+    {STRENGTH, "--gravity", TEXT(strength.gravity.gravity, "NUMBER"),
+     "or a specific gravity: 1.303, with --scale"},
+    {STRENGTH, "--scale", TEXT(strength.gravity.scale, "T1/T2"),
+     "20/4, 20/20, 15/4 (degC) or '60/60 F'"},
+    {STRENGTH, "--baume", TEXT(strength.gravity.baume, "DEGREES"),
+     "or heavy degrees Baume: 36, with --modulus"},
+    {STRENGTH, "--modulus", TEXT(strength.gravity.modulus, "NUMBER"),
+     "145 (United States), 144.3 (Europe) ..."},
+    {STRENGTH, "--temperature", TEXT(strength.gravity.temperature, "T"),
+     "of the liquid while read: '35 degC'"},
+    {STRENGTH, "--hydrometer", TEXT(strength.gravity.hydrometer, "T"),
+     "temperature it was made for (20 degC)"},
+    {STRENGTH, "--glass", TEXT(strength.gravity.glass, "EXPANSION"),
+     "'25e-6 per K'; none: shows true density"},
+    {STRENGTH, "--reading-error", TEXT(strength.gravity.reading_error, "ERROR"),
+     "95 of 100 readings are within: '0.001 g/cm3'"},
+    {STRENGTH, "--temperature-error", TEXT(strength.gravity.temperature_error, "ERROR"),
+     "the same for the thermometer: '0.5 K'"},
+    {STRENGTH, "--dissolved-NO2", TEXT(strength.NO2, "SHARE"),
+     "orange acid: take so much NO2 off, '1 wt%'"},
+    {STRENGTH, "--nitrous-acid", TEXT(strength.HNO2, "STRENGTH"),
+     "blue or green acid: '0.2 mol/L' or '1 wt%'"},
+    {STRENGTH, "--left-over-peroxide", TEXT(strength.peroxide, "STRENGTH"),
+     "'1 wt%', '0.3 mol/L' or '2 volumes'"},
+    {STRENGTH, "--sample", TEXT(strength.titration.sample, "VOLUME"),
+     "titrated with alkali: '5 mL'"},
+    {STRENGTH, "--alkali", TEXT(strength.titration.alkali, "VOLUME"), "used up: '22.4 mL'"},
+    {STRENGTH, "--alkali-strength", TEXT(strength.titration.alkali_strength, "STRENGTH"),
+     "'0.5 mol/L'"},
+    {STRENGTH, "--permanganate", TEXT(strength.titration.permanganate, "VOLUME"),
+     "used up, for nitrous acid or peroxide"},
+    {STRENGTH, "--permanganate-strength",
+     TEXT(strength.titration.permanganate_strength, "STRENGTH"), "mol of KMnO4: '0.02 mol/L'"},
+    {STRENGTH, "--permanganate-sample", TEXT(strength.titration.permanganate_sample, "VOLUME"),
+     "titrated with it (as --sample)"},
+    {STRENGTH, "--permanganate-finds", TEXT(strength.titration.permanganate_finds, "WHAT"),
+     "'nitrous acid' or peroxide"},
+    {STRENGTH, "--titration-error", TEXT(strength.titration.error, "SHARE"),
+     "95 of 100 titres are within: '1 %'"},
+    {STRENGTH, "--strength", TEXT(strength.strength, "STRENGTH"),
+     "the way back, from wt%, mol/L or g/L"},
+    {STRENGTH, "--chart", FLAG(strength.chart), "a table to pin up"},
+    {BLEND, "--part", LIST(blend.parts, "PART"), "'250 mL, 10 wt% acid, 20 degC'; repeat it"},
+    {BLEND, "--target", TEXT(blend.target, "STRENGTH"),
+     "dilute to '5 wt% acid' or '3 wt% peroxide'"},
+    {BLEND, "--make", TEXT(blend.make, "AMOUNT"), "so much of it: '500 mL' or '500 g'"},
+    {BLEND, "--water-temperature", TEXT(blend.water_temperature, "T"), "of that water (20 degC)"},
+    {BLEND, "--peroxide", TEXT(blend.peroxide, "STRENGTH"),
+     "what '30 %' means: wt%, w/v%, mol/L, volumes"},
+    {BLEND, "--next-bottle", TEXT(blend.next, "CASE"),
+     "start the bottle of this case from weak acid"},
+    {BLEND, "--weak-acid", TEXT(blend.weak_acid, "STRENGTH"), "the weak acid at hand: '6.7 wt%'"},
+    {BLEND, "--stage", TEXT(blend.stage, "NUMBER"), "which bottle of the train (the first)"},
+    {ESTIMATE | NEW | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | HELP, "--help", FLAG(help),
+     "print help"},
 #undef FLAG
 #undef TEXT
+#undef LIST
 };
 enum { N_OPTIONS = sizeof OPTIONS / sizeof OPTIONS[0] };
 
@@ -90,14 +168,21 @@ static void print_command_help(FILE *out, const struct command *command)
     (void)fprintf(out, "usage: noxwash %s [OPTIONS] %s\n\n%s\n\n", command->name, command->operands,
                   command->text);
     const unsigned bit = 1u << (unsigned)(command - COMMANDS);
+    int width = 18;
+    for (size_t i = 0; i < N_OPTIONS; i++) {
+        const struct option *o = &OPTIONS[i];
+        const size_t length = strlen(o->name) + (o->argument != NULL ? 1 + strlen(o->argument) : 0);
+        if ((o->commands & bit) != 0 && (int)length > width)
+            width = (int)length;
+    }
     for (size_t i = 0; i < N_OPTIONS; i++) {
         if ((OPTIONS[i].commands & bit) == 0)
             continue;
-        char words[32];
+        char words[48];
         (void)snprintf(words, sizeof words, "%s%s%s", OPTIONS[i].name,
                        OPTIONS[i].argument != NULL ? " " : "",
                        OPTIONS[i].argument != NULL ? OPTIONS[i].argument : "");
-        (void)fprintf(out, "  %-18s %s\n", words, OPTIONS[i].text);
+        (void)fprintf(out, "  %-*s %s\n", width, words, OPTIONS[i].text);
     }
 }
 
@@ -184,7 +269,16 @@ static enum nxw_exit take_option(const struct command *command, int argc, char *
             (void)fprintf(stderr, "noxwash: %s needs a %s\n", o->name, o->argument);
             return NXW_EXIT_USAGE;
         }
-        *(const char **)place = value;
+        struct nxw_option_list *list = place;
+        if (!o->repeats)
+            *(const char **)place = value;
+        else if (list->n < NXW_REPEATS_MAX)
+            list->values[list->n++] = value;
+        else {
+            (void)fprintf(stderr, "noxwash: %s may be given %d times at most\n", o->name,
+                          (int)NXW_REPEATS_MAX);
+            return NXW_EXIT_USAGE;
+        }
         return NXW_EXIT_DONE;
     }
     return unknown_word("option", word, words, n);

@@ -5,6 +5,9 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "gravity.h"
+#include "titration_text.h"
+
 enum nxw_exit {
     NXW_EXIT_DONE = 0,
     NXW_EXIT_NOT_MET = 1, /* a target, or a check of selftest */
@@ -17,13 +20,33 @@ enum nxw_exit {
     NXW_EXIT_INTERRUPTED = 130
 };
 
-enum { NXW_OPERANDS_MAX = 4 };
+enum { NXW_OPERANDS_MAX = 4, NXW_REPEATS_MAX = 16 };
+
+/* An option that may be given several times. */
+struct nxw_option_list {
+    size_t n;
+    const char *values[NXW_REPEATS_MAX];
+};
+
+struct nxw_strength_options {
+    bool chart;
+    const char *strength, *NO2, *HNO2, *peroxide;
+    struct nxw_gravity_text gravity;
+    struct nxw_titration_text titration;
+};
+
+struct nxw_blend_options {
+    struct nxw_option_list parts;
+    const char *target, *make, *water_temperature, *peroxide, *next, *weak_acid, *stage;
+};
 
 struct nxw_options {
     size_t n_operands;
     const char *operands[NXW_OPERANDS_MAX];
     bool json, why, worst_case, check, resolved, quick, strict, quiet, table, help;
     const char *series, *against;
+    struct nxw_strength_options strength;
+    struct nxw_blend_options blend;
 };
 
 #endif

@@ -92,6 +92,13 @@ static const struct nxw_unit UNITS[] = {
     {NXW_DIM_ENERGY, "kWh", 3.6e6, 0.0, "kW hour", "J"},
 
     {NXW_DIM_CONDUCTANCE, "W/K", 1.0, 0.0, "W/K", "W/K"},
+
+    {NXW_DIM_ACID_STRENGTH, "wt%", 1e-2, 0.0, "percent", "1"},
+    {NXW_DIM_ACID_STRENGTH, "mol/L", 1e3 * MOLAR_MASS_HNO3_KG_MOL, 0.0,
+     "(mol/L) (63.012 g/mol)", "kg/m^3"},
+    {NXW_DIM_ACID_STRENGTH, "g/L", 1.0, 0.0, "g/L", "kg/m^3"},
+
+    {NXW_DIM_EXPANSION, "per K", 1.0, 0.0, "1/K", "1/K"},
 };
 /* clang-format on */
 
@@ -306,6 +313,22 @@ bool nxw_peroxide_read(const char *text, double *value, char message[NXW_MESSAGE
             high = w;
     }
     *value = got > 0.0 ? 0.5 * (low + high) : 0.0;
+    return true;
+}
+
+bool nxw_acid_strength_read(const char *text, double temperature_K, double *value,
+                            char message[NXW_MESSAGE_LENGTH])
+{
+    double got;
+    const struct nxw_unit *unit;
+    if (!nxw_quantity_read_unit(text, NXW_DIM_ACID_STRENGTH, &got, &unit, message))
+        return false;
+    if (strcmp(unit->text, "wt%") != 0 &&
+        nxw_strength_from_concentration(got, temperature_K, &got) != NXW_OK)
+        return refuse(message, "no nitric acid has that strength");
+    if (!(got >= 0.0 && got <= 1.0))
+        return refuse(message, "a strength lies between 0 and 100 wt%");
+    *value = got;
     return true;
 }
 

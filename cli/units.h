@@ -25,6 +25,8 @@ enum nxw_dimension {
     NXW_DIM_DENSITY,
     NXW_DIM_ENERGY,
     NXW_DIM_CONDUCTANCE, /* of heat: W/K */
+    NXW_DIM_ACID_STRENGTH, /* read by nxw_acid_strength_read only */
+    NXW_DIM_EXPANSION,     /* cubic, of glass: 1/K */
     NXW_DIM_COUNT
 };
 
@@ -76,6 +78,15 @@ bool nxw_quantity_read(const char *text, enum nxw_dimension dimension, double *v
  * Returned: value  kg H2O2 per kg of solution
  */
 bool nxw_peroxide_read(const char *text, double *value, char message[NXW_MESSAGE_LENGTH]);
+
+/*
+ * Strength of nitric acid as mass fraction.
+ *
+ * Given:    text           wt%, mol/L or g/L; the last two at temperature_K
+ * Returned: value          kg HNO3 per kg of solution, 0 to 1
+ */
+bool nxw_acid_strength_read(const char *text, double temperature_K, double *value,
+                            char message[NXW_MESSAGE_LENGTH]);
 
 /* Shortest "number unit" that reads back to the value; out is always terminated. */
 void nxw_quantity_write(double value, const char *unit, enum nxw_dimension dimension, char *out,

@@ -416,7 +416,6 @@ struct nxw_strength {
     double reading_error, temperature_error, table_error, other_error; /* its parts */
     double mol_m3, kg_m3;            /* HNO3, at temperature_K */
     double density_20_kg_m3;         /* the same liquid at 20 degC */
-    double uncorrected_mass_fraction; /* read as if at 20 degC; NAN where that gives none */
     enum nxw_strength_basis basis;
 };
 
@@ -478,6 +477,128 @@ enum nxw_status nxw_strength_from_density(const struct nxw_density_reading *read
  */
 enum nxw_status nxw_strength_from_concentration(double kg_m3, double temperature_K,
                                                 double *mass_fraction);
+
+/* What a titration of the liquid gave; permanganate_m3 = 0: total acid only. */
+struct nxw_titration {
+    double temperature_K;      /* of the liquid when the samples were taken */
+    double sample_m3, alkali_m3, alkali_mol_m3; /* univalent alkali */
+    double permanganate_sample_m3, permanganate_m3, permanganate_mol_m3;
+    bool permanganate_finds_peroxide; /* else nitrous acid; a liquid holds only one for long */
+    double relative_error; /* standard error of each titre, as a share of it */
+};
+
+struct nxw_titrated {
+    double acid_mol_m3;                      /* all that the alkali found */
+    double HNO3_mol_m3, HNO2_mol_m3, H2O2_mol_m3;
+    double HNO3_error_mol_m3, other_error_mol_m3; /* standard errors */
+    double HNO3_mass_fraction, HNO3_mass_error;
+    double HNO2_mass_fraction, H2O2_mass_fraction;
+};
+
+/*
+ * Acid from its titration: all acid by alkali, nitrous acid or peroxide by permanganate.
+ *
+ *   acid = c V / V_sample;  5 HNO2 (or 5 H2O2) + 2 MnO4-: 2.5 mol for each mol of permanganate
+ *
+ * Given:    in
+ * Returned: out  all NAN on failure
+ * Status:   NXW_OK
+ *           NXW_ERROR_RANGE  more nitrous acid than acid, by more than the errors, or more of
+ *                            anything than a liquid can hold (diagnosis says which)
+ * Valid:    mass fractions lean on the density curve: 0.2 % of them to 70 wt%
+ * Source:   the two reactions; HNO2 titrates as an acid (pKa 3.3)
+ */
+enum nxw_status nxw_titration_result(const struct nxw_titration *in, struct nxw_titrated *out,
+                                     struct nxw_diagnosis *diagnosis);
+
+/* ------------------------------------------------------------------- mixing and diluting */
+
+enum { NXW_BLEND_PARTS_MAX = 20 };
+
+struct nxw_blend_part {
+    double mass_kg;
+    double acid_mass_fraction, peroxide_mass_fraction; /* together at most 1 */
+    double temperature_K;                              /* of ice: 273.15 */
+    bool ice; /* pure, at its melting point */
+};
+
+struct nxw_blend {
+    double mass_kg; /* with any ice left */
+    double acid_kg, peroxide_kg;
+    double acid_mass_fraction, peroxide_mass_fraction; /* of the liquid */
+    double temperature_K; /* right after mixing, nothing lost to glass and air */
+    double heat_J;        /* set free by diluting the acid, at 25 degC; >= 0 */
+    double volume_20_m3, parts_volume_20_m3; /* liquid at 20 degC; parts alike, each by itself,
+                                              * ice as water */
+    double density_20_kg_m3;
+    double ice_left_kg;
+    bool boils; /* it would pass 100 degC: temperature_K is where it would go */
+};
+
+/*
+ * Mix liquids and ice: masses add, heat contents add, volumes do not.
+ *
+ *   H = m cp_w r (T - 298.15 K) + n(HNO3) L(molality);   r = cp/cp_w
+ *
+ * Given:    parts, n   1 to NXW_BLEND_PARTS_MAX parts of positive mass
+ * Returned: out        all NAN on failure
+ * Status:   NXW_OK
+ *           NXW_ERROR_RANGE  the mixture would freeze
+ * Valid:    heat of dilution 1 %, heat capacity 5 % (to 70 wt%); the heat that peroxide sets free
+ *           on dilution is left out (under 3.4 kJ for a mole of it)
+ * Source:   Parker 1965 (nxw_acid_dilution_heat_J_mol), Perry's heat capacities, from memory;
+ *           cp of peroxide 3.86 and 3.53 kJ/(kg K) at 30 and 50 wt% (Laliberte 2009, computed)
+ */
+enum nxw_status nxw_blend(const struct nxw_blend_part *parts, size_t n, struct nxw_blend *out,
+                          struct nxw_diagnosis *diagnosis);
+
+/* --------------------------------------------------------------- account after the run */
+
+enum { NXW_BALANCE_PLACES_MAX = 16, NXW_BALANCE_READINGS_MAX = 32 };
+
+struct nxw_balance_reading {
+    size_t place; /* 0 to n_places - 1; several readings of one place are allowed */
+    double nitrogen_mol, error_mol; /* standard error, > 0 */
+};
+
+struct nxw_balance_in {
+    double available_mol, available_error_mol; /* standard error, > 0 */
+    bool complete; /* every place nitrogen can be in was read: the account must close */
+    size_t n_places, n_readings;
+    struct nxw_balance_reading readings[NXW_BALANCE_READINGS_MAX];
+};
+
+struct nxw_balance {
+    /* per place: weighted mean of its readings; NAN without one */
+    double found_mol[NXW_BALANCE_PLACES_MAX], found_error_mol[NXW_BALANCE_PLACES_MAX];
+    /* after closing the account; the same where complete is false */
+    double closed_mol[NXW_BALANCE_PLACES_MAX], closed_error_mol[NXW_BALANCE_PLACES_MAX];
+    double available_closed_mol;
+    double total_mol, total_error_mol;             /* all that was found */
+    double unexplained_mol, unexplained_error_mol; /* available less found */
+    double chi_square, probability; /* of so much or more by chance; NAN without degrees */
+    size_t degrees;                 /* readings more than are needed */
+    double standardised[NXW_BALANCE_READINGS_MAX]; /* residuals; NAN where nothing checks it */
+    double standardised_available;
+    size_t suspect;  /* the reading that fits worst; n_readings: what was available */
+    bool has_suspect; /* and it lies outside 95 of 100 */
+    bool impossible;  /* more found than was available, by more than the errors */
+};
+
+/*
+ * Account of nitrogen: what was available against what was found, by weighted least squares.
+ *
+ *   least of  sum (reading - x)2/s2 + (available - c)2/s2   with, where complete, c = sum x
+ *
+ * Given:    in
+ * Returned: out
+ * Status:   NXW_OK; NXW_ERROR_RANGE  a reading names no place, or an error is not above 0
+ * Source:   adjustment by the method of least squares in closed form: one condition
+ */
+enum nxw_status nxw_balance(const struct nxw_balance_in *in, struct nxw_balance *out);
+
+/* Chance of a chi-square of that size or more. */
+double nxw_chi_square_tail(double chi_square, size_t degrees);
 
 #ifdef __cplusplus
 }

@@ -187,8 +187,6 @@ static void fill_rest(const struct nxw_density_reading *r, double s, struct nxw_
     out->mol_m3 = out->kg_m3 / NXW_M_HNO3;
     const struct sought here = {r, 0.0, r->temperature_K}, cool = {r, 0.0, REFERENCE_K};
     out->density_20_kg_m3 = r->density_kg_m3 + excess(s, (void *)&cool) - excess(s, (void *)&here);
-    const double plain = solute(r, r->density_kg_m3, REFERENCE_K);
-    out->uncorrected_mass_fraction = whole(r, plain);
 }
 
 static bool is_share(double x) { return x >= 0.0 && x < 1.0; }
@@ -201,8 +199,8 @@ enum nxw_status nxw_strength_from_density(const struct nxw_density_reading *read
     assert(r->density_error_kg_m3 >= 0.0 && r->temperature_error_K >= 0.0);
     assert(is_share(r->NO2_mass_fraction) && is_share(r->HNO2_mass_fraction) &&
            is_share(r->H2O2_mass_fraction));
-    *out = (struct nxw_strength){NAN, NAN, NAN, false, NAN, NAN, NAN,
-                                 NAN, NAN, NAN, NAN,   NAN, NAN, NXW_STRENGTH_FLAT};
+    *out = (struct nxw_strength){
+        NAN, NAN, NAN, false, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NXW_STRENGTH_FLAT};
     *diagnosis = (struct nxw_diagnosis){0};
     if (!(r->temperature_K >= COLDEST_K && r->temperature_K <= HOTTEST_K))
         return refuse(diagnosis, "the density of nitric acid is known from -10 to 95 degC");

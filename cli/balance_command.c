@@ -1,0 +1,113 @@
+#include "balance_command.h"
+
+#include <errno.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "balance_report.h"
+
+bool nxw_place_is_receiver(const char *name) { return strncmp(name, "receiver", 8) == 0; }
+
+bool nxw_place_is_scrubber(const char *name)
+{
+    return strncmp(name, "scrubber", 8) == 0 || strncmp(name, "bottle", 6) == 0;
+}
+
+double nxw_place_HNO3_mol(const struct nxw_balance_report *report, size_t place)
+{
+    double weight = 0.0, sum = 0.0;
+    bool titrated = false; /* then a density, which reads nitrous acid as nitric, does not count */
+    for (size_t i = 0; i < report->run->n_found; i++)
+        titrated |= report->run->found[i].place == place &&
+                    report->run->found[i].kind == NXW_FOUND_TITRATION;
+    for (size_t i = 0; i < report->run->n_found; i++) {
+        const struct nxw_found *f = &report->run->found[i];
+        if (f->place != place || isnan(f->HNO3_mol) || (titrated && f->kind != NXW_FOUND_TITRATION))
+            continue;
+        weight += 1.0 / (f->error_mol * f->error_mol);
+        sum += f->HNO3_mol / (f->error_mol * f->error_mol);
+    }
+    return sum / weight; /* NAN without one */
+}
+
+struct nxw_yields nxw_balance_yields(const struct nxw_balance_report *report)
+{
+    struct nxw_yields y = {NAN, NAN, NAN};
+    for (size_t p = 0; p < report->run->n_places; p++) {
+        const char *name = report->run->places[p];
+        const double mol = nxw_place_HNO3_mol(report, p);
+        if (isnan(mol))
+            continue;
+        if (nxw_place_is_receiver(name))
+            y.receiver_mol = mol + (isnan(y.receiver_mol) ? 0.0 : y.receiver_mol);
+        else if (nxw_place_is_scrubber(name))
+            y.scrubber_mol = mol + (isnan(y.scrubber_mol) ? 0.0 : y.scrubber_mol);
+    }
+    y.both_mol = y.receiver_mol + y.scrubber_mol;
+    return y;
+}
+
+/* Readings of one place further apart than 95 of 100 of their errors allow. */
+static void find_disagreement(struct nxw_balance_report *report)
+{
+    const struct nxw_run *run = report->run;
+    for (size_t i = 0; i < run->n_found; i++)
+        for (size_t k = 0; k < i; k++) {
+            const struct nxw_found *a = &run->found[i], *b = &run->found[k];
+            if (a->place == b->place && fabs(a->nitrogen_mol - b->nitrogen_mol) >
+                                            NXW_OF_100_95 * hypot(a->error_mol, b->error_mol))
+                report->disagree[a->place] = true;
+        }
+}
+
+static enum nxw_exit account(const char *path, const struct nxw_run *run, bool json)
+{
+    struct nxw_balance_in in = {.available_mol = run->available_mol,
+                                .available_error_mol = run->available_error_mol,
+                                .complete = run->complete,
+                                .n_places = run->n_places,
+                                .n_readings = run->n_found};
+    for (size_t i = 0; i < run->n_found; i++)
+        in.readings[i] = (struct nxw_balance_reading){
+            run->found[i].place, run->found[i].nitrogen_mol, run->found[i].error_mol};
+    struct nxw_balance_report report = {.path = path, .run = run};
+    if (nxw_balance(&in, &report.account) != NXW_OK) {
+        (void)fprintf(stderr, "noxwash: %s: the account cannot be drawn up\n", path);
+        return NXW_EXIT_INTERNAL;
+    }
+    find_disagreement(&report);
+    report.believed = !report.account.impossible;
+    if (json) {
+        errno = 0;
+        if (!nxw_balance_json(stdout, &report))
+            return errno == ENOMEM ? NXW_EXIT_INTERNAL : NXW_EXIT_IO;
+    } else
+        nxw_balance_print(stdout, &report);
+    if (report.believed)
+        return NXW_EXIT_DONE;
+    (void)fprintf(stderr,
+                  "noxwash: %s: more nitrogen was found than was available; no yield is "
+                  "given\n",
+                  path);
+    return NXW_EXIT_CASE;
+}
+
+enum nxw_exit nxw_balance_command(const struct nxw_options *options)
+{
+    const char *path = options->operands[0];
+    struct nxw_run *run = calloc(1, sizeof *run);
+    if (run == NULL) {
+        (void)fputs("noxwash: out of memory\n", stderr);
+        return NXW_EXIT_INTERNAL;
+    }
+    struct nxw_fault_list faults = {0};
+    enum nxw_exit code = (enum nxw_exit)nxw_run_file_read(path, run, &faults);
+    nxw_faults_print(stderr, path, &faults);
+    nxw_fault_list_free(&faults);
+    if (code == NXW_EXIT_DONE)
+        code = account(path, run, options->json);
+    free(run);
+    return code;
+}

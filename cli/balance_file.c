@@ -1,0 +1,376 @@
+#include "balance_file.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "case_read.h"
+#include "report_words.h"
+
+#define COUNT(array) (sizeof(array) / sizeof(array)[0])
+#define ASSUMED_ERROR 0.01 /* 95 of 100; judgement */
+
+/* Materials whose nitrogen is known from their weight, kg for a mole of N; IUPAC atomic masses. */
+static const struct {
+    const char *name;
+    double kg_mol;
+} MATERIALS[] = {
+    {"nitric acid", 0.063012}, {"potassium nitrate", 0.101103}, {"sodium nitrate", 0.084994}};
+
+/* A quantity of the file; false: absent, or a fault. */
+static bool quantity(struct nxw_reading *r, const struct nxw_node *map, const char *key,
+                     enum nxw_dimension dimension, double low, double *out)
+{
+    const char *text = nxw_read_text(r, map, key);
+    if (text == NULL)
+        return false;
+    const struct nxw_node *node = nxw_tree_get(map, key);
+    char message[NXW_MESSAGE_LENGTH];
+    double value;
+    if (!nxw_quantity_read(text, dimension, &value, message))
+        nxw_fault_add(r->faults, node->line, node->column, "'%s: %.40s': %s", key, text, message);
+    else if (!(value > low))
+        nxw_fault_add(r->faults, node->line, node->column, "'%s: %.40s' must be more than 0", key,
+                      text);
+    else {
+        *out = value;
+        return true;
+    }
+    return false;
+}
+
+static void at(struct nxw_reading *r, const struct nxw_node *map, const char *key,
+               const char *message)
+{
+    const struct nxw_node *node = nxw_tree_get(map, key);
+    node = node != NULL ? node : map;
+    nxw_fault_add(r->faults, node->line, node->column, "'%s': %s", key, message);
+}
+
+/* An error as a share ("1 %") of a value: its standard error as a share. */
+static double share_error(struct nxw_reading *r, const struct nxw_node *map, const char *key,
+                          bool *assumed)
+{
+    double share = ASSUMED_ERROR;
+    *assumed = nxw_tree_get(map, key) == NULL;
+    (void)quantity(r, map, key, NXW_DIM_SHARE, 0.0, &share);
+    return share / NXW_OF_100_95;
+}
+
+static void read_charge(struct nxw_reading *r, struct nxw_node *top, struct nxw_run *run)
+{
+    static const char *const keys[] = {"nitrogen", "material", "mass", "error"};
+    struct nxw_node *map = nxw_read_map(r, top, "charge");
+    if (map == NULL) {
+        if (nxw_tree_get(top, "charge") == NULL && !(run->available_mol > 0.0))
+            nxw_fault_add(r->faults, top->line, top->column,
+                          "'charge' is missing: the nitrogen that was available, such as 'charge: "
+                          "{nitrogen: 0.60 mol, error: 1 %%}'");
+        run->available_error_mol = run->available_mol * ASSUMED_ERROR / NXW_OF_100_95;
+        run->available_error_assumed = true;
+        return;
+    }
+    nxw_check_keys(r, map, NULL, keys, COUNT(keys));
+    const char *names[COUNT(MATERIALS)];
+    for (size_t i = 0; i < COUNT(MATERIALS); i++)
+        names[i] = MATERIALS[i].name;
+    size_t index;
+    double mass_kg;
+    const bool direct = nxw_tree_get(map, "nitrogen") != NULL;
+    if (direct == (nxw_tree_get(map, "material") != NULL))
+        nxw_fault_add(r->faults, map->line, map->column,
+                      "a charge is 'nitrogen', or 'material' with 'mass'; one of the two");
+    else if (direct)
+        (void)quantity(r, map, "nitrogen", NXW_DIM_AMOUNT, 0.0, &run->available_mol);
+    else {
+        nxw_require(r, map, "mass", "a material");
+        if (nxw_read_word(r, map, "material", names, COUNT(MATERIALS), &index) &&
+            quantity(r, map, "mass", NXW_DIM_MASS, 0.0, &mass_kg))
+            run->available_mol = mass_kg / MATERIALS[index].kg_mol;
+    }
+    run->available_error_mol =
+        run->available_mol * share_error(r, map, "error", &run->available_error_assumed);
+}
+
+static const char *text_of(struct nxw_reading *r, const struct nxw_node *map, const char *key)
+{
+    return nxw_read_text(r, map, key);
+}
+
+static void from_density(struct nxw_reading *r, const struct nxw_node *map, struct nxw_found *f)
+{
+    const struct nxw_gravity_text t = {
+        text_of(r, map, "density"),       text_of(r, map, "gravity"),
+        text_of(r, map, "scale"),         text_of(r, map, "baume"),
+        text_of(r, map, "modulus"),       text_of(r, map, "hydrometer"),
+        text_of(r, map, "glass"),         text_of(r, map, "temperature"),
+        text_of(r, map, "reading error"), text_of(r, map, "temperature error")};
+    const char *key;
+    char message[NXW_MESSAGE_LENGTH];
+    struct nxw_diagnosis diagnosis;
+    f->kind = NXW_FOUND_DENSITY;
+    if (!nxw_gravity_read(&t, &f->gravity, &key, message)) {
+        at(r, map, key, message);
+        return;
+    }
+    if (nxw_strength_from_density(&f->gravity.reading, &f->strength, &diagnosis) != NXW_OK) {
+        nxw_fault_add(r->faults, map->line, map->column, "%s", diagnosis.text);
+        return;
+    }
+    const double rho = f->gravity.reading.density_kg_m3, w = f->strength.mass_fraction;
+    const double kg = f->mass_kg > 0.0 ? f->mass_kg : f->volume_m3 * rho;
+    /* by volume the density counts a second time: d(w rho) = rho dw (1 + w rho'/rho) */
+    const double T = f->gravity.reading.temperature_K, step = 1e-4;
+    const double slope =
+        (nxw_acid_density_kg_m3(w + step, T) - nxw_acid_density_kg_m3(w, T)) / step;
+    const double again = f->mass_kg > 0.0 ? 0.0 : w * slope / rho;
+    f->nitrogen_mol = f->HNO3_mol = kg * w / NXW_MOLAR_MASS_HNO3_KG_MOL;
+    f->error_mol =
+        hypot(kg * f->strength.standard_error * (1.0 + again) / NXW_MOLAR_MASS_HNO3_KG_MOL,
+              f->nitrogen_mol * f->amount_error);
+}
+
+static void from_titration(struct nxw_reading *r, const struct nxw_node *map, struct nxw_found *f)
+{
+    const struct nxw_titration_text t = {text_of(r, map, "sample"),
+                                         text_of(r, map, "alkali"),
+                                         text_of(r, map, "alkali strength"),
+                                         text_of(r, map, "permanganate"),
+                                         text_of(r, map, "permanganate strength"),
+                                         text_of(r, map, "permanganate sample"),
+                                         text_of(r, map, "permanganate finds"),
+                                         text_of(r, map, "titration error")};
+    const char *key;
+    char message[NXW_MESSAGE_LENGTH];
+    bool assumed;
+    struct nxw_titration titration;
+    struct nxw_diagnosis diagnosis;
+    double T = 293.15;
+    f->kind = NXW_FOUND_TITRATION;
+    (void)quantity(r, map, "temperature", NXW_DIM_TEMPERATURE, 0.0, &T);
+    if (!nxw_titration_read(&t, T, &titration, &assumed, &key, message)) {
+        at(r, map, key, message);
+        return;
+    }
+    if (nxw_titration_result(&titration, &f->titrated, &diagnosis) != NXW_OK) {
+        nxw_fault_add(r->faults, map->line, map->column, "%s", diagnosis.text);
+        return;
+    }
+    if (!(f->volume_m3 > 0.0)) {
+        at(r, map, "mass", "a titration counts in a volume: give 'volume' instead");
+        return;
+    }
+    f->nitrogen_mol = f->titrated.acid_mol_m3 * f->volume_m3; /* nitrous acid is nitrogen too */
+    f->HNO3_mol = f->titrated.HNO3_mol_m3 * f->volume_m3;
+    f->error_mol = f->nitrogen_mol * hypot(titration.relative_error, f->amount_error);
+}
+
+static void read_place(struct nxw_reading *r, const struct nxw_node *map, struct nxw_run *run,
+                       struct nxw_found *f)
+{
+    const char *where = nxw_read_text(r, map, "where");
+    nxw_require(r, map, "where", "what was found");
+    if (where == NULL)
+        return;
+    for (f->place = 0; f->place < run->n_places; f->place++)
+        if (strcmp(run->places[f->place], where) == 0)
+            return;
+    if (run->n_places == NXW_BALANCE_PLACES_MAX || strlen(where) >= sizeof run->places[0]) {
+        at(r, map, "where", "at most 16 places, with names of at most 47 letters");
+        f->place = 0;
+        return;
+    }
+    (void)snprintf(run->places[run->n_places++], sizeof run->places[0], "%s", where);
+}
+
+/* Nitrogen from any other account; its error as an amount or as a share. */
+static void read_direct(struct nxw_reading *r, const struct nxw_node *map, struct nxw_found *f)
+{
+    char message[NXW_MESSAGE_LENGTH];
+    double error;
+    const struct nxw_node *node = nxw_tree_get(map, "error");
+    if (!quantity(r, map, "nitrogen", NXW_DIM_AMOUNT, -1e-300, &f->nitrogen_mol))
+        return;
+    if (node != NULL && node->kind == NXW_NODE_SCALAR &&
+        nxw_quantity_read(node->text, NXW_DIM_AMOUNT, &error, message))
+        f->error_mol = error / NXW_OF_100_95;
+    else
+        f->error_mol = f->nitrogen_mol * share_error(r, map, "error", &f->error_assumed);
+    if (!(f->error_mol > 0.0))
+        nxw_fault_add(r->faults, map->line, map->column,
+                      "a reading without any error cannot be weighed against others: give 'error' "
+                      "as an amount, such as 2 mmol");
+}
+
+static void read_found(struct nxw_reading *r, const struct nxw_node *map, struct nxw_run *run)
+{
+    static const char *const keys[] = {"where",
+                                       "nitrogen",
+                                       "volume",
+                                       "mass",
+                                       "error",
+                                       "amount error",
+                                       "density",
+                                       "gravity",
+                                       "scale",
+                                       "baume",
+                                       "modulus",
+                                       "hydrometer",
+                                       "glass",
+                                       "temperature",
+                                       "reading error",
+                                       "temperature error",
+                                       "sample",
+                                       "alkali",
+                                       "alkali strength",
+                                       "permanganate",
+                                       "permanganate strength",
+                                       "permanganate sample",
+                                       "permanganate finds",
+                                       "titration error"};
+    struct nxw_found *f = &run->found[run->n_found];
+    if (map->kind != NXW_NODE_MAP) {
+        nxw_fault_add(r->faults, map->line, map->column,
+                      "an entry of 'found' holds 'where' and what was read there");
+        return;
+    }
+    *f = (struct nxw_found){0};
+    nxw_check_keys(r, map, NULL, keys, COUNT(keys));
+    read_place(r, map, run, f);
+    const bool direct = nxw_tree_get(map, "nitrogen") != NULL;
+    const bool density = nxw_tree_get(map, "density") != NULL ||
+                         nxw_tree_get(map, "gravity") != NULL || nxw_tree_get(map, "baume") != NULL;
+    const bool titration =
+        nxw_tree_get(map, "sample") != NULL || nxw_tree_get(map, "alkali") != NULL;
+    if ((int)direct + (int)density + (int)titration != 1) {
+        nxw_fault_add(r->faults, map->line, map->column,
+                      "one reading to an entry: 'nitrogen'; 'density', 'gravity' or 'baume'; or "
+                      "'sample' with 'alkali' (two readings of one place are two entries)");
+        return;
+    }
+    const size_t before = r->faults->n;
+    if (direct) {
+        f->HNO3_mol = NAN; /* not said */
+        read_direct(r, map, f);
+        if (r->faults->n == before)
+            run->n_found++;
+        return;
+    }
+    f->amount_error = share_error(r, map, "amount error", &f->error_assumed);
+    const bool volume = quantity(r, map, "volume", NXW_DIM_VOLUME, 0.0, &f->volume_m3);
+    const bool mass = quantity(r, map, "mass", NXW_DIM_MASS, 0.0, &f->mass_kg);
+    if (volume == mass) {
+        if (r->faults->n == before)
+            nxw_fault_add(r->faults, map->line, map->column,
+                          "how much liquid was it? give 'volume' or 'mass', one of the two");
+        return;
+    }
+    if (density)
+        from_density(r, map, f);
+    else
+        from_titration(r, map, f);
+    if (r->faults->n == before && !(f->error_mol > 0.0))
+        nxw_fault_add(r->faults, map->line, map->column,
+                      "a reading without any error cannot be "
+                      "weighed against others");
+    if (r->faults->n == before)
+        run->n_found++;
+}
+
+static void read_cost(struct nxw_reading *r, struct nxw_node *top, struct nxw_run *run)
+{
+    static const char *const keys[] = {"currency", "spent",         "bought price",
+                                       "delivery", "bought volume", "bought strength"};
+    struct nxw_node *map = nxw_read_map(r, top, "cost");
+    if (map == NULL)
+        return;
+    nxw_check_keys(r, map, NULL, keys, COUNT(keys));
+    const char *currency = nxw_read_text(r, map, "currency");
+    if (currency != NULL)
+        (void)snprintf(run->currency, sizeof run->currency, "%.15s", currency);
+    (void)quantity(r, map, "spent", NXW_DIM_NUMBER, -1e-300, &run->spent);
+    (void)quantity(r, map, "bought price", NXW_DIM_NUMBER, 0.0, &run->bought_price);
+    run->delivery = 0.0;
+    (void)quantity(r, map, "delivery", NXW_DIM_NUMBER, -1e-300, &run->delivery);
+    (void)quantity(r, map, "bought volume", NXW_DIM_VOLUME, 0.0, &run->bought_m3);
+    (void)quantity(r, map, "bought strength", NXW_DIM_MASS_FRACTION, 0.0,
+                   &run->bought_mass_fraction);
+    nxw_require(r, map, "spent", "a cost");
+    if (!isnan(run->bought_price)) {
+        nxw_require(r, map, "bought volume", "a bought bottle");
+        nxw_require(r, map, "bought strength", "a bought bottle");
+    }
+}
+
+/* The case, by its path beside the run or in the run itself; only its charge is needed. */
+static void read_case(struct nxw_reading *r, struct nxw_node *top, struct nxw_run *run)
+{
+    struct nxw_node *node = nxw_tree_get(top, "case");
+    if (node == NULL)
+        return;
+    if (node->kind == NXW_NODE_MAP)
+        (void)nxw_case_from_tree(node, r->path, &run->in, &run->notes, r->faults);
+    else {
+        const char *text = nxw_read_text(r, top, "case"), *slash = strrchr(r->path, '/');
+        char path[1024];
+        struct nxw_fault_list faults = {0};
+        if (text == NULL)
+            return;
+        (void)snprintf(path, sizeof path, "%.*s%s",
+                       slash != NULL && text[0] != '/' ? (int)(slash - r->path + 1) : 0, r->path,
+                       text);
+        if (nxw_case_file_read(path, &run->in, &run->notes, &faults) != NXW_READ_OK)
+            nxw_fault_add(r->faults, node->line, node->column,
+                          "the case '%.100s' cannot be used: %.120s", text,
+                          faults.n > 0 ? faults.faults[0].text : "not read");
+        nxw_fault_list_free(&faults);
+    }
+    if (run->in.source.kind == NXW_SOURCE_ACID_VAPOUR)
+        run->available_mol = run->in.source.acid_made_mol;
+}
+
+static void read_top(struct nxw_reading *r, struct nxw_node *top, struct nxw_run *run)
+{
+    static const char *const keys[] = {"name",     "case", "charge", "found",
+                                       "complete", "cost", "log"};
+    nxw_check_keys(r, top, NULL, keys, COUNT(keys));
+    const char *name = nxw_read_text(r, top, "name");
+    (void)snprintf(run->name, sizeof run->name, "%.95s", name != NULL ? name : "");
+    read_case(r, top, run);
+    read_charge(r, top, run);
+    (void)nxw_read_yes_no(r, top, "complete", &run->complete);
+    run->log_given = nxw_tree_get(top, "log") != NULL;
+    read_cost(r, top, run);
+    const struct nxw_node *found = nxw_tree_get(top, "found");
+    if (found == NULL || found->kind != NXW_NODE_LIST || found->n == 0) {
+        const struct nxw_node *place = found != NULL ? found : top;
+        nxw_fault_add(r->faults, place->line, place->column,
+                      "'found' is missing: the list of what was found, each with 'where'");
+        return;
+    }
+    if (found->n > NXW_BALANCE_READINGS_MAX) {
+        nxw_fault_add(r->faults, found->line, found->column, "at most 32 readings");
+        return;
+    }
+    for (size_t i = 0; i < found->n; i++)
+        read_found(r, found->children[i], run);
+}
+
+int nxw_run_file_read(const char *path, struct nxw_run *out, struct nxw_fault_list *faults)
+{
+    struct nxw_node *tree;
+    struct nxw_reading r = {path, &out->in, &out->notes, faults};
+    memset(out, 0, sizeof *out);
+    out->spent = out->bought_price = out->delivery = NAN;
+    out->bought_m3 = out->bought_mass_fraction = NAN;
+    const int status = (int)nxw_tree_read_file(path, &tree, faults);
+    if (tree == NULL)
+        return status;
+    if (tree->kind == NXW_NODE_MAP)
+        read_top(&r, tree, out);
+    else
+        nxw_fault_add(faults, tree->line, tree->column,
+                      "a run holds 'key: value' entries: charge, found");
+    nxw_tree_free(tree);
+    nxw_fault_list_sort(faults);
+    return faults->n > 0 || faults->out_of_memory ? NXW_READ_FAULTS : status;
+}

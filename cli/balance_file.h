@@ -1,0 +1,45 @@
+/* Run files: what was put in and what was found after a run. */
+#ifndef NXW_BALANCE_FILE_H
+#define NXW_BALANCE_FILE_H
+
+#include "case_file.h"
+#include "gravity.h"
+#include "titration_text.h"
+
+enum nxw_found_kind { NXW_FOUND_NITROGEN, NXW_FOUND_DENSITY, NXW_FOUND_TITRATION };
+
+struct nxw_found {
+    enum nxw_found_kind kind;
+    size_t place;
+    double volume_m3, mass_kg; /* one of them; 0: not given */
+    double amount_error;       /* share, standard error */
+    bool error_assumed;        /* of the amount */
+    struct nxw_gravity gravity;
+    struct nxw_strength strength;
+    struct nxw_titrated titrated;
+    double nitrogen_mol, error_mol; /* standard error */
+    double HNO3_mol;                /* of it nitric acid, as far as the reading tells */
+};
+
+struct nxw_run {
+    char name[96], currency[16];
+    double available_mol, available_error_mol;
+    bool available_error_assumed, complete, log_given;
+    size_t n_places;
+    char places[NXW_BALANCE_PLACES_MAX][48];
+    size_t n_found;
+    struct nxw_found found[NXW_BALANCE_READINGS_MAX];
+    /* money; NAN: not given */
+    double spent, bought_price, delivery, bought_m3, bought_mass_fraction;
+    struct nxw_case in; /* only when the run names a case */
+    struct nxw_case_notes notes;
+};
+
+/*
+ * Read a run file; a case it names is looked for beside it.
+ *
+ * Status: 0 good, 3 faults, 6 the file could not be read
+ */
+int nxw_run_file_read(const char *path, struct nxw_run *out, struct nxw_fault_list *faults);
+
+#endif

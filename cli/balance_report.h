@@ -1,0 +1,32 @@
+/* What the balance command found, and its two ways of telling it. */
+#ifndef NXW_BALANCE_REPORT_H
+#define NXW_BALANCE_REPORT_H
+
+#include <stdio.h>
+
+#include "balance_file.h"
+
+struct nxw_balance_report {
+    const char *path;
+    const struct nxw_run *run;
+    struct nxw_balance account;
+    bool disagree[NXW_BALANCE_PLACES_MAX]; /* readings of one place that cannot all be true */
+    bool believed;                         /* nothing of the kind: yields may be given */
+};
+
+/* Nitric acid of a place, mol: mean of the readings that tell it; NAN where none does. */
+double nxw_place_HNO3_mol(const struct nxw_balance_report *report, size_t place);
+/* Is the place the receiver, or a bottle of the scrubber? By its name. */
+bool nxw_place_is_receiver(const char *name);
+bool nxw_place_is_scrubber(const char *name);
+
+struct nxw_yields {
+    double receiver_mol, scrubber_mol, both_mol; /* HNO3; NAN: not read */
+};
+struct nxw_yields nxw_balance_yields(const struct nxw_balance_report *report);
+
+void nxw_balance_print(FILE *out, const struct nxw_balance_report *report);
+/* false: out of memory, or writing failed (errno tells which: ENOMEM). */
+bool nxw_balance_json(FILE *out, const struct nxw_balance_report *report);
+
+#endif

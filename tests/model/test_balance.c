@@ -1,0 +1,147 @@
+/* The account of nitrogen. Layer (b): worked by hand; coverage by drawing; chi-square as printed.
+ */
+#include "../assert_near.h"
+#include "noxwash.h"
+
+static struct nxw_balance_in run(bool complete)
+{
+    return (struct nxw_balance_in){
+        .available_mol = 0.600,
+        .available_error_mol = 0.003,
+        .complete = complete,
+        .n_places = 2,
+        .n_readings = 2,
+        .readings = {{0, 0.380, 0.004}, {1, 0.160, 0.002}},
+    };
+}
+
+static struct nxw_balance good(const struct nxw_balance_in *in)
+{
+    struct nxw_balance out;
+    assert_int_equal(nxw_balance(in, &out), NXW_OK);
+    return out;
+}
+
+/* 0.600 - 0.380 - 0.160 = 0.060; sqrt(9 + 16 + 4)e-3 = 5.385e-3 */
+static void open_account(void **state)
+{
+    (void)state;
+    const struct nxw_balance_in in = run(false);
+    const struct nxw_balance b = good(&in);
+    assert_near(b.unexplained_mol, 0.060, 1e-12);
+    assert_near(b.unexplained_error_mol, 5.385165e-3, 1e-8);
+    assert_false(b.impossible);
+    assert_int_equal(b.degrees, 0);
+    assert_true(isnan(b.probability) && isnan(b.standardised[0]));
+    assert_false(b.has_suspect);
+}
+
+/* Complete: the gap 0.060 falls 9:16:4 of 29 on available, receiver, scrubber;
+ * chi-square = 0.060^2/29e-6 = 124.1 on one degree. One condition cannot tell which is wrong: all
+ * three standardised residuals are alike. */
+static void closed_account(void **state)
+{
+    (void)state;
+    const struct nxw_balance_in in = run(true);
+    const struct nxw_balance b = good(&in);
+    assert_near(b.available_closed_mol, 0.600 - 0.060 * 9 / 29, 1e-12);
+    assert_near(b.closed_mol[0], 0.380 + 0.060 * 16 / 29, 1e-12);
+    assert_near(b.closed_mol[1], 0.160 + 0.060 * 4 / 29, 1e-12);
+    assert_near(b.available_closed_mol, b.closed_mol[0] + b.closed_mol[1], 1e-12);
+    assert_near(b.closed_error_mol[0], 4e-3 * sqrt(1.0 - 16.0 / 29.0), 1e-12);
+    assert_int_equal(b.degrees, 1);
+    assert_near(b.chi_square, 3600.0 / 29.0, 1e-9);
+    assert_near(fabs(b.standardised[0]), sqrt(3600.0 / 29.0), 1e-9);
+    assert_near(fabs(b.standardised_available), sqrt(3600.0 / 29.0), 1e-9);
+    assert_true(b.has_suspect && !b.impossible);
+}
+
+/* Two readings of the scrubber: 0.160 and 0.220 with equal errors; the receiver and the charge side
+ * with the second, so the first is the one most likely wrong. */
+static void finds_the_wrong_one(void **state)
+{
+    (void)state;
+    struct nxw_balance_in in = run(true);
+    in.n_readings = 3;
+    in.readings[2] = (struct nxw_balance_reading){1, 0.220, 0.002};
+    const struct nxw_balance b = good(&in);
+    assert_near(b.found_mol[1], 0.190, 1e-12);
+    assert_near(b.found_error_mol[1], 0.002 / sqrt(2.0), 1e-12);
+    assert_int_equal(b.degrees, 2);
+    assert_int_equal(b.suspect, 0 + 1);
+    assert_true(b.has_suspect);
+}
+
+static void impossible_account(void **state)
+{
+    (void)state;
+    struct nxw_balance_in in = run(false);
+    in.readings[0].nitrogen_mol = 0.455; /* 0.015 too much: 2.8 standard errors */
+    assert_true(good(&in).impossible);
+    in.readings[0].nitrogen_mol = 0.450; /* 0.010: 1.86 */
+    assert_false(good(&in).impossible);
+    struct nxw_balance out;
+    in.readings[0].place = 5;
+    assert_int_equal(nxw_balance(&in, &out), NXW_ERROR_RANGE);
+    in.readings[0] = (struct nxw_balance_reading){0, 0.3, 0.0};
+    assert_int_equal(nxw_balance(&in, &out), NXW_ERROR_RANGE);
+}
+
+/* Upper 5 % points of chi-square: 3.841, 5.991, 7.815, 9.488, 11.070 (any statistics book). */
+static void chi_square_table(void **state)
+{
+    (void)state;
+    static const double points[] = {3.841, 5.991, 7.815, 9.488, 11.070};
+    for (size_t k = 1; k <= 5; k++)
+        assert_near(nxw_chi_square_tail(points[k - 1], k), 0.05, 2e-5);
+    assert_near(nxw_chi_square_tail(0.0, 3), 1.0, 1e-12);
+    assert_true(isnan(nxw_chi_square_tail(1.0, 0)));
+}
+
+static uint64_t random_state = 20240229;
+
+static double uniform(void)
+{
+    random_state = random_state * 6364136223846793005u + 1442695040888963407u; /* Knuth, MMIX */
+    return ((double)(random_state >> 11) + 0.5) / 9007199254740992.0;
+}
+
+static double normal(void) /* Box and Muller */
+{
+    const double r = sqrt(-2.0 * log(uniform()));
+    return r * cos(6.283185307179586 * uniform());
+}
+
+/* What is unexplained, and each place after closing, lie within 1.96 standard errors of the truth
+ * 95 times of 100; chi-square passes its 5 % point 5 times. 4000 draws know that to 0.35 %. */
+static void coverage(void **state)
+{
+    (void)state;
+    enum { DRAWS = 4000 };
+    int open = 0, closed = 0, passed = 0;
+    for (int i = 0; i < DRAWS; i++) {
+        struct nxw_balance_in in = run(true);
+        in.n_readings = 3;
+        in.available_mol = 0.6 + 0.003 * normal();
+        in.readings[0].nitrogen_mol = 0.44 + 0.004 * normal();
+        in.readings[1].nitrogen_mol = 0.16 + 0.002 * normal();
+        in.readings[2] = (struct nxw_balance_reading){1, 0.16 + 0.005 * normal(), 0.005};
+        const struct nxw_balance b = good(&in);
+        open += fabs(b.unexplained_mol) <= 1.96 * b.unexplained_error_mol;
+        closed += fabs(b.closed_mol[0] - 0.44) <= 1.96 * b.closed_error_mol[0];
+        passed += b.probability > 0.05;
+    }
+    assert_near(100.0 * open / DRAWS, 95.0, 1.5);
+    assert_near(100.0 * closed / DRAWS, 95.0, 1.5);
+    assert_near(100.0 * passed / DRAWS, 95.0, 1.5);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(open_account),        cmocka_unit_test(closed_account),
+        cmocka_unit_test(finds_the_wrong_one), cmocka_unit_test(impossible_account),
+        cmocka_unit_test(chi_square_table),    cmocka_unit_test(coverage),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
