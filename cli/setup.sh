@@ -12,8 +12,8 @@ need() {
     [ "$(id -u)" -eq 0 ] || root=sudo
     $root apt-get update -qq >/dev/null
     # shellcheck disable=SC2086
-    $root env DEBIAN_FRONTEND=noninteractive \
-        apt-get install -y -qq --no-install-recommends $missing >/dev/null
+    $root env DEBIAN_FRONTEND=noninteractive DEBCONF_NOWARNINGS=yes \
+        apt-get install -y -qq -o Dpkg::Use-Pty=0 --no-install-recommends $missing >/dev/null
 }
 
 # build CMAKE_OPTION FOLDER

@@ -58,7 +58,9 @@ static void transfer_units(const struct nxw_stage_plan *plan, const struct nxw_s
     const double area_time = PI * d * d * time_s * s->P_Pa / (mol * RT); /* over volume; s/m */
     const double kG = p->value[NXW_P_Sh_bubble] * p->value[NXW_P_factor_kG] / d *
                       (NXW_ATMOSPHERE_PA / s->P_Pa);
-    N[NXW_HNO2] = N[NXW_HNO3] = kG * c->D_air_m2_s[NXW_HNO2] * area_time;
+    const double fixed_kG = plan->in->bubble_kG_m_s;
+    N[NXW_HNO2] = N[NXW_HNO3] =
+        (fixed_kG > 0.0 ? fixed_kG : kG * c->D_air_m2_s[NXW_HNO2]) * area_time;
     N[NXW_H2O] = kG * c->D_air_m2_s[NXW_H2O] * area_time;
 
     struct nxw_gas_pressures g;
@@ -174,6 +176,8 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
         for (int j = 0; j < NXW_POOLS; j++)
             k.kG[j] = Sh_d * c->D_air_m2_s[j];
         k.kG[NXW_NO2] = Sh_d * nxw_NO2_pool_diffusivity(c, &g);
+        for (int j = 0; plan->in->bubble_kG_m_s > 0.0 && j < NXW_POOLS; j++)
+            k.kG[j] = plan->in->bubble_kG_m_s;
         const double factor_kL = p->value[NXW_P_factor_kL];
         k.kL_NO = factor_kL * nxw_kL_m_s(&fluid, d, u, c->D_NO, blend_m);
         k.kL_NO2 = factor_kL * nxw_kL_m_s(&fluid, d, u, c->D_NO2, blend_m);

@@ -202,6 +202,7 @@ struct nxw_case {
     size_t slices;              /* of the bubble path; 0: default */
     bool isothermal;            /* for checks: liquid and gas stay at the start temperature */
     bool physical_absorption_only; /* for checks: no reaction in the liquid or its film */
+    double bubble_kG_m_s; /* for checks: gas film of every bubble; 0: from Sh_bubble */
 
     struct nxw_parameters parameters;
 };

@@ -75,11 +75,14 @@ static struct bubble slope(const struct column *o, const struct bubble *b, doubl
     const double u =
         nxw_rise_velocity_m_s(&o->fluid, d) * nxw_wall_factor(d / o->c->stages[0].inner_diameter_m);
     const double Sh = o->c->parameters.value[NXW_P_Sh_bubble];
-    const double per_m = 3.14159265358979 * d * d / (o->fresh_mol * u) * Sh / d *
-                         (NXW_ATMOSPHERE_PA / P) / o->k.RT_J_mol;
-    return (struct bubble){
-        -per_m * o->k.D_air_m2_s[NXW_HNO3] * P * b->HNO3 / sum,
-        -per_m * o->k.D_air_m2_s[NXW_H2O] * (P * b->H2O / sum - o->k.water_vapour_Pa), 0.0};
+    const double per_m = 3.14159265358979 * d * d / (o->fresh_mol * u) / o->k.RT_J_mol;
+    double kG[2] = {o->c->bubble_kG_m_s, o->c->bubble_kG_m_s};
+    if (kG[0] == 0.0) {
+        kG[0] = Sh / d * (NXW_ATMOSPHERE_PA / P) * o->k.D_air_m2_s[NXW_HNO3];
+        kG[1] = Sh / d * (NXW_ATMOSPHERE_PA / P) * o->k.D_air_m2_s[NXW_H2O];
+    }
+    return (struct bubble){-per_m * kG[0] * P * b->HNO3 / sum,
+                           -per_m * kG[1] * (P * b->H2O / sum - o->k.water_vapour_Pa), 0.0};
 }
 
 static struct bubble moved(const struct bubble *b, const struct bubble *by, double dz)
@@ -103,10 +106,10 @@ static struct column column(const struct nxw_case *c)
     return o;
 }
 
-static struct bubble at_surface(const struct column *o, double HNO3, double H2O)
+static struct bubble at_height(const struct column *o, double HNO3, double H2O, double z_m)
 {
     enum { STEPS = 2000 };
-    const double dz = o->c->stages[0].depth_m / STEPS;
+    const double dz = z_m / STEPS;
     struct bubble b = {HNO3, H2O, 1.0 - HNO3 - H2O};
     for (int i = 0; i < STEPS; i++) {
         const double z = dz * i;
@@ -118,6 +121,11 @@ static struct bubble at_surface(const struct column *o, double HNO3, double H2O)
         b.H2O += dz / 6.0 * (k1.H2O + 2.0 * k2.H2O + 2.0 * k3.H2O + k4.H2O);
     }
     return b;
+}
+
+static struct bubble at_surface(const struct column *o, double HNO3, double H2O)
+{
+    return at_height(o, HNO3, H2O, o->c->stages[0].depth_m);
 }
 
 /* What passed the path, as a share of the acid vapour fed. */
@@ -204,12 +212,74 @@ static void shrinking_bubbles(void **state)
     }
 }
 
+/* What the last slice of the default path, or of a fine one, sees at a steady flow. */
+static bool last_size(const struct nxw_series_row *row, void *user)
+{
+    if (row->time_s < 0.9 * HOURS_S)
+        *(double *)user = row->bubble_out_diameter_m;
+    return true;
+}
+
+static double size_at_surface_m(struct nxw_case *c)
+{
+    struct nxw_result r;
+    double d_m = NAN;
+    assert_int_equal(nxw_estimate(c, last_size, &d_m, &r), NXW_OK);
+    return d_m;
+}
+
+/* All that dissolves is gone: d = d0 (y_inert P_tip/(P_top - p_water))^(1/3), 2.9472 mm of 4 mm at 0.4. */
+static void complete_uptake(void **state)
+{
+    (void)state;
+    struct nxw_case c = vapour_feed(4e-3, 0.6, 0.0, 1e-6, HOURS_S);
+    c.parameters.value[NXW_P_Sh_bubble] = 200.0;
+    c.slices = 32;
+    const struct column o = column(&c);
+    const double P = pressure_Pa(&o, c.stages[0].depth_m) - o.k.water_vapour_Pa;
+    const double want = 4e-3 * cbrt(0.4 * pressure_Pa(&o, 0.0) / P);
+    assert_relative(4e-3 * cbrt(0.4), 2.9472e-3, 1e-4);
+    assert_relative(size_at_surface_m(&c), want, 1e-4);
+}
+
+/* One soluble gas and a coefficient of 2e-3 m/s: the diameter falls by 2 k a second, to 2.3051 mm of
+ * 4 mm in 0.1 m at 0.236 m/s. The fine bubble meets that where water and pressure do not matter, and the
+ * path meets the fine bubble, each rising as it does. */
+static void fixed_coefficient(void **state)
+{
+    (void)state;
+    const double k = 2e-3, d0 = 4e-3;
+    assert_relative(d0 - 2.0 * k * 0.1 / 0.236, 2.3051e-3, 1e-4);
+    struct nxw_case c = vapour_feed(d0, 1.0, 0.0, 1e-6, HOURS_S);
+    c.bubble_kG_m_s = k;
+    struct column o = column(&c);
+    const double wet_Pa = o.k.water_vapour_Pa, rho = o.rho, fresh_mol = o.fresh_mol;
+    o.k.water_vapour_Pa = o.rho = 0.0;
+    o.fresh_mol *= pressure_Pa(&o, 0.0) / (pressure_Pa(&o, 0.0) + rho * GRAVITY * 0.08);
+    const struct bubble dry = at_surface(&o, 1.0, 0.0);
+    double z_m = 0.0, d = d0;
+    for (const double step = 1e-8; z_m < 0.08; d -= step)
+        z_m += step / (2.0 * k) * nxw_rise_velocity_m_s(&o.fluid, d) * nxw_wall_factor(d / 0.065);
+    assert_relative(diameter_m(&o, &dry, 0.08), d, 1e-4);
+
+    o.k.water_vapour_Pa = wet_Pa;
+    o.rho = rho;
+    o.fresh_mol = fresh_mol;
+    c.slices = 60;
+    /* the last slice is met at its middle */
+    const double x = 59.0 / 60.0, z = 0.5 * (1.0 + x * (0.4 + 0.6 * x)) * 0.08;
+    const struct bubble wet = at_height(&o, 1.0, 0.0, z);
+    assert_relative(size_at_surface_m(&c), diameter_m(&o, &wet, z), 1e-4);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(first_order_slip),
         cmocka_unit_test(the_fine_bubble_itself),
         cmocka_unit_test(shrinking_bubbles),
+        cmocka_unit_test(complete_uptake),
+        cmocka_unit_test(fixed_coefficient),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
