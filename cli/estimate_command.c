@@ -28,6 +28,7 @@ struct work {
     struct nxw_result result, other;
     struct nxw_what_ifs what_ifs;
     struct nxw_worst_case worst;
+    struct nxw_uncertainty uncertainty;
     struct nxw_series_csv series;
     bool series_failed;
 };
@@ -114,6 +115,17 @@ static enum nxw_exit run_base(const struct nxw_options *options, struct work *wo
     return NXW_EXIT_DONE;
 }
 
+static bool stop_asked(void)
+{
+    return interrupted != 0;
+}
+
+static unsigned cores(void)
+{
+    const long n = sysconf(_SC_NPROCESSORS_ONLN);
+    return n < 1 ? 1u : n > 64 ? 64u : (unsigned)n;
+}
+
 static void show_progress(size_t run, size_t runs)
 {
     (void)fprintf(stderr, "\rworst case: constant %zu of %zu ", run + 1, runs);
@@ -129,7 +141,14 @@ static enum nxw_exit run_others(const struct nxw_options *options, struct work *
         if (status < 0)
             return run_failed(options->against, status, &work->other.diagnosis);
     }
-    if (!options->quick)
+    if (!options->quick || options->sensitivity) {
+        nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
+                            work->notes.n_overrides, options->sensitivity, cores(), stop_asked,
+                            &work->uncertainty);
+        if (interrupted != 0)
+            status = NXW_ERROR_CANCELLED;
+    }
+    if (status >= 0 && !options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, watch, NULL, &work->what_ifs);
     if (status >= 0 && options->worst_case) {
         const bool show = !options->quiet && !options->json && isatty(STDERR_FILENO) != 0;
@@ -151,6 +170,7 @@ static enum nxw_exit print_report(const struct nxw_options *options, const struc
         .result = &work->result,
         .what_ifs = options->quick ? NULL : &work->what_ifs,
         .worst = options->worst_case ? &work->worst : NULL,
+        .uncertainty = work->uncertainty.ran ? &work->uncertainty : NULL,
         .other_path = options->against,
         .other_in = &work->other_in,
         .other = options->against != NULL ? &work->other : NULL,

@@ -5,6 +5,7 @@
 #include "case_fields.h"
 #include "cautions.h"
 #include "exposure_limits.h"
+#include "interval_json.h"
 #include "json_out.h"
 #include "report_words.h"
 
@@ -364,7 +365,12 @@ bool nxw_estimate_json(FILE *out, const struct nxw_report *report)
     nxw_json_put(j, root, "program", program(j));
     nxw_json_put(j, root, "constants", constants(j, report));
     nxw_json_put(j, root, "case", resolved_case(j, report));
-    nxw_json_put(j, root, "result", result(j, report->in, report->result));
+    json_t *answers = result(j, report->in, report->result);
+    if (report->uncertainty != NULL)
+        nxw_intervals_json(j, answers, report->uncertainty);
+    nxw_json_put(j, root, "result", answers);
+    if (report->uncertainty != NULL && report->uncertainty->both_ways)
+        nxw_json_put(j, root, "sensitivity", nxw_sensitivity_json(j, report->uncertainty));
     if (report->what_ifs != NULL)
         nxw_json_put(j, root, "what_if", what_ifs(j, report->what_ifs));
     if (report->worst != NULL && report->worst->ran)

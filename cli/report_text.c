@@ -5,6 +5,7 @@
 
 #include "cautions.h"
 #include "exposure_limits.h"
+#include "interval_text.h"
 #include "report_words.h"
 #include "text_layout.h"
 #include "verdict.h"
@@ -424,11 +425,15 @@ void nxw_estimate_print(FILE *out, const struct nxw_report *report)
     nxw_wrapf(out, "", 2, "Estimate for %s", report->path);
     (void)fputc('\n', out);
     print_account(out, report->result);
+    if (report->uncertainty != NULL)
+        nxw_intervals_print(out, report->uncertainty);
     for (size_t i = 0; i < report->result->n_stages; i++)
         print_bottle(out, report, i);
     print_vent(out, report);
     print_events(out, report);
     print_why(out, report);
+    if (report->uncertainty != NULL && report->uncertainty->both_ways)
+        nxw_sensitivity_print(out, report->uncertainty);
     if (report->worst != NULL)
         print_worst(out, report);
     if (report->other != NULL)

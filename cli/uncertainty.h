@@ -1,0 +1,59 @@
+/*
+ * How far the answers of one case may be off: each uncertain constant and each input is moved by one
+ * standard error, alone, and what that does to the answers is added up in squares.
+ */
+#ifndef NXW_UNCERTAINTY_H
+#define NXW_UNCERTAINTY_H
+
+#include "noxwash.h"
+
+enum nxw_answer {
+    NXW_ANSWER_KEPT,         /* shares of the nitrogen fed */
+    NXW_ANSWER_NITROUS_ACID,
+    NXW_ANSWER_ESCAPED,
+    NXW_ANSWER_PEAK,         /* degC */
+    NXW_ANSWERS
+};
+
+enum { NXW_FACTORS_MAX = 160 };
+
+/* One thing that may be wrong. */
+struct nxw_factor {
+    const char *name;
+    size_t constant;  /* index of the constant, or nxw_parameter_count(): an input */
+    int input;
+    bool ran;         /* the moved run, or runs, gave a result */
+    double standard;  /* logarithm of the ratio by which one standard error moves it; NAN: no ratio */
+    /* change of each answer with one standard error, on the scale the answers are added on: logit of a
+     * share, K */
+    double change[NXW_ANSWERS];
+    double elasticity[NXW_ANSWERS]; /* percent per percent; NAN for inputs that are no ratio */
+};
+
+struct nxw_uncertainty {
+    bool ran, both_ways;
+    size_t n_factors, n_failed;
+    struct nxw_factor factors[NXW_FACTORS_MAX];
+    double value[NXW_ANSWERS], low[NXW_ANSWERS], high[NXW_ANSWERS]; /* 95 of 100 */
+};
+
+/*
+ * Given:    in, base  a case and its result
+ *           fixed     constants the user set: taken as known
+ *           both_ways central differences at tight tolerance; else one side at the case's own
+ *           threads   1 or more
+ *           stop      looked at between runs; or NULL
+ * Returned: out       ran = false when stopped or when nothing was fed
+ */
+void nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
+                         const size_t *fixed, size_t n_fixed, bool both_ways, unsigned threads,
+                         bool (*stop)(void), struct nxw_uncertainty *out);
+
+/* Move one factor of a case by z standard errors; H of NO2 takes k2 along. */
+void nxw_factor_move(const struct nxw_factor *factor, double z, struct nxw_case *c);
+
+/* Factors by their part in one answer, greatest first; returns how many matter at all. */
+size_t nxw_uncertainty_rank(const struct nxw_uncertainty *u, enum nxw_answer answer,
+                            size_t rank[NXW_FACTORS_MAX]);
+
+#endif

@@ -1,0 +1,172 @@
+/* Layers (b) and (d): derivatives against plain differences, intervals against sampling. */
+#include "../assert_near.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#include "../rich_feed.h"
+#include "uncertainty.h"
+
+static struct nxw_uncertainty one_sided, central;
+static struct nxw_case in;
+static struct nxw_result base;
+
+static int run_base(void **unused)
+{
+    (void)unused;
+    in = rich_feed();
+    in.carrier.gas = NXW_GAS_AIR;
+    in.carrier.flow_mol_s = 1e-4;
+    in.carrier.until_s = 2700.0;
+    if (nxw_estimate(&in, NULL, NULL, &base) != NXW_OK)
+        return 1;
+    nxw_uncertainty_run(&in, &base, NULL, 0, false, 2, NULL, &one_sided);
+    nxw_uncertainty_run(&in, &base, NULL, 0, true, 2, NULL, &central);
+    return one_sided.ran && central.ran ? 0 : 1;
+}
+
+static const struct nxw_factor *factor(const struct nxw_uncertainty *u, const char *name)
+{
+    for (size_t i = 0; i < u->n_factors; i++)
+        if (strcmp(u->factors[i].name, name) == 0)
+            return &u->factors[i];
+    fail_msg("no factor %s", name);
+    return NULL;
+}
+
+static double escaped_with(enum nxw_parameter_id constant, double ratio, double tied_k2)
+{
+    struct nxw_case c = in;
+    struct nxw_result r;
+    c.relative_tolerance = 1e-9;
+    c.parameters.value[constant] *= ratio;
+    c.parameters.value[NXW_P_k2_NO2] *= tied_k2;
+    assert_int_equal(nxw_estimate(&c, NULL, NULL, &r), NXW_OK);
+    return r.escaped_mol / r.fed_mol;
+}
+
+/* Percent of the escape per percent of a constant, to 1 %. */
+static void test_elasticity(void **unused)
+{
+    (void)unused;
+    static const struct {
+        const char *name;
+        enum nxw_parameter_id id;
+    } constants[] = {{"factor_kG", NXW_P_factor_kG},
+                     {"D_NO2_water", NXW_P_D_NO2_water},
+                     {"K3_HNO2", NXW_P_K3_HNO2}};
+    for (size_t i = 0; i < 3; i++) {
+        const double up = escaped_with(constants[i].id, 1.01, 1.0);
+        const double down = escaped_with(constants[i].id, 1.0 / 1.01, 1.0);
+        const double want = log(up / down) / (2.0 * log(1.01));
+        assert_near(factor(&central, constants[i].name)->elasticity[NXW_ANSWER_ESCAPED], want,
+                    0.01 * fabs(want) + 5e-4);
+    }
+}
+
+/* H of NO2 moves with H^2 k2 held. */
+static void test_tied_pair(void **unused)
+{
+    (void)unused;
+    const struct nxw_factor *H = factor(&central, "H_NO2");
+    struct nxw_case c = in;
+    nxw_factor_move(H, 0.7, &c);
+    const double *v = c.parameters.value, *v0 = in.parameters.value;
+    assert_near(v[NXW_P_H_NO2] * v[NXW_P_H_NO2] * v[NXW_P_k2_NO2],
+                v0[NXW_P_H_NO2] * v0[NXW_P_H_NO2] * v0[NXW_P_k2_NO2], 1e-12 * v0[NXW_P_k2_NO2]);
+    assert_true(v[NXW_P_H_NO2] > v0[NXW_P_H_NO2]);
+}
+
+/* Two standard errors reach the end of the range; a range with one side goes there. */
+static void test_reach(void **unused)
+{
+    (void)unused;
+    struct nxw_case c = in;
+    nxw_factor_move(factor(&central, "factor_kL"), 2.0, &c);
+    assert_near(c.parameters.value[NXW_P_factor_kL], 2.0, 1e-12);
+    nxw_factor_move(factor(&central, "k_HNO2_gas"), 2.0, &c);
+    assert_near(c.parameters.value[NXW_P_k_HNO2_gas], 0.0, 1e-12);
+    nxw_factor_move(factor(&central, "peroxide_side_loss"), 2.0, &c);
+    assert_near(c.parameters.value[NXW_P_peroxide_side_loss], 0.3, 1e-12);
+}
+
+static void test_threads_make_no_difference(void **unused)
+{
+    (void)unused;
+    static struct nxw_uncertainty alone;
+    nxw_uncertainty_run(&in, &base, NULL, 0, false, 1, NULL, &alone);
+    assert_int_equal(alone.n_factors, one_sided.n_factors);
+    assert_memory_equal(alone.low, one_sided.low, sizeof alone.low);
+    assert_memory_equal(alone.high, one_sided.high, sizeof alone.high);
+}
+
+/* A constant the user has set is known. */
+static void test_fixed(void **unused)
+{
+    (void)unused;
+    static struct nxw_uncertainty u;
+    const size_t fixed[] = {NXW_P_factor_kG};
+    nxw_uncertainty_run(&in, &base, fixed, 1, false, 2, NULL, &u);
+    assert_int_equal(u.n_factors, one_sided.n_factors - 1);
+    assert_true(u.high[NXW_ANSWER_ESCAPED] < one_sided.high[NXW_ANSWER_ESCAPED]);
+}
+
+static unsigned long long seed = 7u;
+static double normal(void) /* sum of twelve: standard enough within three */
+{
+    double sum = -6.0;
+    for (int i = 0; i < 12; i++) {
+        seed ^= seed >> 12;
+        seed ^= seed << 25;
+        seed ^= seed >> 27;
+        sum += (double)((seed * 2685821657736338717ull) >> 11) / 9007199254740992.0;
+    }
+    return sum;
+}
+
+static int ascending(const void *a, const void *b)
+{
+    const double x = *(const double *)a, y = *(const double *)b;
+    return (x > y) - (x < y);
+}
+
+/* All factors drawn at once: the middle 90 of 100 of 150 draws against the interval's, within a third
+ * of its width (150 draws give the width to some 15 %; the rest is that the sum of squares is linear). */
+static void test_against_sampling(void **unused)
+{
+    (void)unused;
+    enum { DRAWS = 150 };
+    static double escaped[DRAWS], kept[DRAWS];
+    int n = 0;
+    for (int d = 0; d < DRAWS; d++) {
+        struct nxw_case c = in;
+        struct nxw_result r;
+        for (size_t i = 0; i < central.n_factors; i++)
+            nxw_factor_move(&central.factors[i], fmax(-2.0, fmin(2.0, normal())), &c);
+        if (nxw_estimate(&c, NULL, NULL, &r) < 0)
+            continue;
+        escaped[n] = log(r.escaped_mol / (r.fed_mol - r.escaped_mol));
+        kept[n++] = log(r.kept_mol / (r.fed_mol - r.kept_mol));
+    }
+    assert_true(n >= DRAWS - 3);
+    qsort(escaped, (size_t)n, sizeof *escaped, ascending);
+    qsort(kept, (size_t)n, sizeof *kept, ascending);
+    const double *sample[] = {escaped, kept};
+    const enum nxw_answer answer[] = {NXW_ANSWER_ESCAPED, NXW_ANSWER_KEPT};
+    for (int k = 0; k < 2; k++) {
+        const double drawn = sample[k][n * 95 / 100] - sample[k][n * 5 / 100];
+        const double low = central.low[answer[k]], high = central.high[answer[k]];
+        const double summed = log(high / (1.0 - high)) - log(low / (1.0 - low));
+        assert_near(drawn / (summed * 1.645 / 1.96), 1.0, 0.33);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_elasticity),       cmocka_unit_test(test_tied_pair),
+        cmocka_unit_test(test_reach),            cmocka_unit_test(test_threads_make_no_difference),
+        cmocka_unit_test(test_fixed),            cmocka_unit_test(test_against_sampling),
+    };
+    return cmocka_run_group_tests(tests, run_base, NULL);
+}
