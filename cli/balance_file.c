@@ -358,7 +358,8 @@ static void read_top(struct nxw_reading *r, struct nxw_node *top, struct nxw_run
 int nxw_run_file_read(const char *path, struct nxw_run *out, struct nxw_fault_list *faults)
 {
     struct nxw_node *tree;
-    struct nxw_reading r = {path, &out->in, &out->notes, faults};
+    struct nxw_reading r = {
+        .path = path, .out = &out->in, .notes = &out->notes, .faults = faults};
     memset(out, 0, sizeof *out);
     out->spent = out->bought_price = out->delivery = NAN;
     out->bought_m3 = out->bought_mass_fraction = NAN;

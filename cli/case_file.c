@@ -158,7 +158,14 @@ static void check_case(struct nxw_reading *r, struct nxw_node *top)
 int nxw_case_from_tree(struct nxw_node *tree, const char *path, struct nxw_case *out,
                        struct nxw_case_notes *notes, struct nxw_fault_list *faults)
 {
-    struct nxw_reading r = {path, out, notes, faults};
+    return nxw_case_from_tree_setting_aside(tree, path, out, notes, faults, NULL);
+}
+
+int nxw_case_from_tree_setting_aside(struct nxw_node *tree, const char *path, struct nxw_case *out,
+                                     struct nxw_case_notes *notes, struct nxw_fault_list *faults,
+                                     struct nxw_fault_list *set_aside)
+{
+    struct nxw_reading r = {path, out, notes, faults, set_aside};
     const size_t before = faults->n;
     nxw_case_init(out);
     *notes = (struct nxw_case_notes){0};

@@ -55,6 +55,14 @@ int nxw_case_file_read(const char *path, struct nxw_case *out, struct nxw_case_n
 int nxw_case_from_tree(struct nxw_node *tree, const char *path, struct nxw_case *out,
                        struct nxw_case_notes *notes, struct nxw_fault_list *faults);
 
+/*
+ * The same, but keys that do not belong to the kind of their map (ice to a bath of air) are left
+ * unread and noted in set_aside instead of being faults.
+ */
+int nxw_case_from_tree_setting_aside(struct nxw_node *tree, const char *path, struct nxw_case *out,
+                                     struct nxw_case_notes *notes, struct nxw_fault_list *faults,
+                                     struct nxw_fault_list *set_aside);
+
 /* The same from text; lines and columns are the text's. */
 int nxw_case_text_read(const char *text, size_t length, bool json, const char *path,
                        struct nxw_case *out, struct nxw_case_notes *notes,

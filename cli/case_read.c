@@ -90,8 +90,8 @@ void nxw_refuse_key(struct nxw_reading *r, const struct nxw_node *map, const cha
 {
     const struct nxw_node *node = nxw_tree_get(map, key);
     if (node != NULL)
-        nxw_fault_add(r->faults, node->key_line, node->key_column, "'%s' does not belong to %s",
-                      key, of);
+        nxw_fault_add(r->set_aside != NULL ? r->set_aside : r->faults, node->key_line,
+                      node->key_column, "'%s' does not belong to %s", key, of);
 }
 
 void nxw_read_fields(struct nxw_reading *r, const struct nxw_node *map,

@@ -10,6 +10,7 @@ struct nxw_reading {
     struct nxw_case *out;
     struct nxw_case_notes *notes;
     struct nxw_fault_list *faults;
+    struct nxw_fault_list *set_aside; /* keys that do not belong go here, not to the faults */
 };
 
 /* A map, or NULL when there is none or it is something else (a fault then). */
@@ -38,7 +39,7 @@ bool nxw_read_yes_no(struct nxw_reading *r, const struct nxw_node *map, const ch
 void nxw_require(struct nxw_reading *r, const struct nxw_node *map, const char *key,
                  const char *of);
 
-/* Place of a key that does not belong there, for a fault. */
+/* Fault, or note of what is set aside, when a key that does not belong there is given. */
 void nxw_refuse_key(struct nxw_reading *r, const struct nxw_node *map, const char *key,
                     const char *of);
 

@@ -6,11 +6,15 @@
 #include "blend_command.h"
 #include "constants_command.h"
 #include "estimate_command.h"
+#include "merge_command.h"
 #include "new_case.h"
 #include "noxwash.h"
 #include "options.h"
+#include "remedies_command.h"
 #include "selftest_command.h"
+#include "size_command.h"
 #include "strength_command.h"
+#include "sweep_command.h"
 #include "tree.h"
 
 static enum nxw_exit new_command(const struct nxw_options *options);
@@ -35,6 +39,14 @@ static const struct command {
      nxw_blend_command},
     {"balance", "RUN", "account of nitrogen after a run: found, unexplained, yield, cost", 1, 1,
      nxw_balance_command},
+    {"sweep", "CASE", "run a case with keys varied; one row per case, into a database", 1, 1,
+     nxw_sweep_command},
+    {"merge", "OUT PART...", "bring the databases of the parts of a sweep together", 2,
+     NXW_OPERANDS_MAX, nxw_merge_command},
+    {"remedies", "CASE", "what helps: every remedy alone, the best pair and triple, ranked", 1, 1,
+     nxw_remedies_command},
+    {"size", "CASE", "the smallest arrangement that meets targets; exit 1 when none does", 1, 1,
+     nxw_size_command},
     {"help", "[COMMAND]", "print this", 0, 1, help_command},
 };
 enum { N_COMMANDS = sizeof COMMANDS / sizeof COMMANDS[0] };
@@ -47,7 +59,11 @@ enum {
     STRENGTH = 1 << 4,
     BLEND = 1 << 5,
     BALANCE = 1 << 6,
-    HELP = 1 << 7
+    SWEEP = 1 << 7,
+    MERGE = 1 << 8,
+    REMEDIES = 1 << 9,
+    SIZE = 1 << 10,
+    HELP = 1 << 11
 };
 
 /* The one table of options: parsing and help both read it. */
@@ -61,7 +77,7 @@ static const struct option {
 #define FLAG(member) NULL, offsetof(struct nxw_options, member), false
 #define TEXT(member, argument) argument, offsetof(struct nxw_options, member), false
 #define LIST(member, argument) argument, offsetof(struct nxw_options, member), true
-    {ESTIMATE | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE, "--json", FLAG(json),
+    {ESTIMATE | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | REMEDIES | SIZE, "--json", FLAG(json),
      "print one JSON document"},
     {ESTIMATE, "--series", TEXT(series, "FILE"), "write the time series to FILE as CSV"},
     {ESTIMATE, "--why", FLAG(why), "all the ways it escaped, and what helps"},
@@ -72,7 +88,22 @@ static const struct option {
     {ESTIMATE, "--resolved", FLAG(resolved), "print the case with every default, run nothing"},
     {ESTIMATE, "--quick", FLAG(quick), "leave out the intervals and the what-if runs"},
     {ESTIMATE, "--strict", FLAG(strict), "exit 4 when the case leaves the valid range"},
-    {ESTIMATE, "--quiet", FLAG(quiet), "no progress on the terminal"},
+    {SWEEP, "--vary", LIST(vary, "PATH=VALUES"),
+     "may be given several times: train[1].liquid=100:500:50 mL, or a list a,b,c"},
+    {SWEEP, "--sample", TEXT(sample, "N"), "N cases drawn over the ranges (latin hypercube)"},
+    {SWEEP, "--seed", TEXT(seed, "N"), "of the sample; 1 if not given"},
+    {SWEEP, "--out", TEXT(out, "FILE"), "the SQLite database; an unfinished one is gone on with"},
+    {SWEEP, "--csv", FLAG(csv), "rows as CSV on standard output instead"},
+    {SWEEP, "--json-lines", FLAG(json_lines), "rows as JSON, one per line, on standard output"},
+    {SWEEP, "--plot", FLAG(plot), "draw kept and escaped shares on the terminal (gnuplot)"},
+    {SWEEP, "--svg", TEXT(svg, "FILE"), "draw them into FILE (gnuplot)"},
+    {SWEEP, "--part", TEXT(part, "i/n"), "every n-th case only, from the i-th; see merge"},
+    {SWEEP, "--threads", TEXT(threads, "N"), "all processors if not given"},
+    {SIZE, "--capture", TEXT(capture, "SHARE"), "kept as HNO3, of the nitrogen fed: 95 %"},
+    {SIZE, "--vent", TEXT(vent, "RATE"), "NO and NO2 at the vent at most: 10 mg/min"},
+    {SIZE, "--strength", TEXT(least_strength, "STRENGTH"), "of the first bottle at least: 5 wt%"},
+    {SIZE, "--peak-temperature", TEXT(peak_temperature, "T"), "of a liquid at most: 40 degC"},
+    {ESTIMATE | SWEEP, "--quiet", FLAG(quiet), "no progress on the terminal"},
     {NEW, "--table", FLAG(table), "print the CSV table that the kind 'table' names instead"},
     {STRENGTH, "--density", TEXT(strength.gravity.density, "DENSITY"),
      "what the hydrometer shows: '1.3010 g/cm3'"},
@@ -129,7 +160,9 @@ static const struct option {
      "start the bottle of this case from weak acid"},
     {BLEND, "--weak-acid", TEXT(blend.weak_acid, "STRENGTH"), "the weak acid at hand: '6.7 wt%'"},
     {BLEND, "--stage", TEXT(blend.stage, "NUMBER"), "which bottle of the train (the first)"},
-    {ESTIMATE | NEW | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | HELP, "--help", FLAG(help),
+    {ESTIMATE | NEW | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | SWEEP | MERGE | REMEDIES |
+         SIZE | HELP,
+     "--help", FLAG(help),
      "print help"},
 #undef FLAG
 #undef TEXT
@@ -151,16 +184,16 @@ static void print_general_help(FILE *out)
                 "usage: noxwash COMMAND [OPTIONS] ...\n\n",
                 out);
     for (size_t i = 0; i < N_COMMANDS; i++)
-        (void)fprintf(out, "  %-10s %-10s %s\n", COMMANDS[i].name, COMMANDS[i].operands,
+        (void)fprintf(out, "  %-10s %-11s %s\n", COMMANDS[i].name, COMMANDS[i].operands,
                       COMMANDS[i].text);
     (void)fputs("\n  noxwash COMMAND --help   the options of a command\n"
                 "  noxwash --version        version\n\n"
                 "A first run:\n"
                 "  noxwash new acid-vapour > still.yaml\n"
                 "  noxwash estimate still.yaml\n\n"
-                "exit codes: 0 done, 1 a check failed, 2 usage, 3 bad case, 4 outside the valid\n"
-                "  range with --strict, 5 solver, 6 read or write, 70 internal fault,\n"
-                "  130 interrupted\n",
+                "exit codes: 0 done, 1 target not met or a check failed, 2 usage, 3 bad case,\n"
+                "  4 outside the valid range with --strict, 5 solver, 6 read or write,\n"
+                "  70 internal fault, 130 interrupted\n",
                 out);
 }
 

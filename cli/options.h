@@ -10,7 +10,7 @@
 
 enum nxw_exit {
     NXW_EXIT_DONE = 0,
-    NXW_EXIT_NOT_MET = 1, /* a target, or a check of selftest */
+    NXW_EXIT_NOT_MET = 1, /* a target missed, or a check of selftest */
     NXW_EXIT_USAGE = 2,
     NXW_EXIT_CASE = 3,
     NXW_EXIT_RANGE = 4,
@@ -20,7 +20,7 @@ enum nxw_exit {
     NXW_EXIT_INTERRUPTED = 130
 };
 
-enum { NXW_OPERANDS_MAX = 4, NXW_REPEATS_MAX = 16 };
+enum { NXW_OPERANDS_MAX = 4096, NXW_REPEATS_MAX = 16 };
 
 /* An option that may be given several times. */
 struct nxw_option_list {
@@ -47,6 +47,10 @@ struct nxw_options {
     const char *series, *against;
     struct nxw_strength_options strength;
     struct nxw_blend_options blend;
+    bool csv, json_lines, plot; /* sweep */
+    const char *out, *svg, *sample, *seed, *threads, *part;
+    struct nxw_option_list vary;
+    const char *capture, *vent, *least_strength, *peak_temperature; /* size */
 };
 
 #endif

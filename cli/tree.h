@@ -83,6 +83,14 @@ struct nxw_node *nxw_tree_find(struct nxw_node *tree, const char *path, bool nea
  */
 bool nxw_tree_set(struct nxw_node *tree, const char *path, const char *text);
 
+/*
+ * Put a scalar, map or list in the place of a path, whatever stood there; makes maps on the way.
+ *
+ * Given:    value  taken, also on failure; its lines and columns become those of the place
+ * Returned: false when the path is not usable or memory ran out; the tree is still sound
+ */
+bool nxw_tree_put(struct nxw_node *tree, const char *path, struct nxw_node *value);
+
 /* The candidate nearest in spelling to a word, or NULL if none is near; n candidates. */
 const char *nxw_nearest_word(const char *word, const char *const *candidates, size_t n);
 

@@ -131,14 +131,14 @@ static struct nxw_node *add_entry(struct nxw_node *map, const char *key, enum nx
     return node;
 }
 
-bool nxw_tree_set(struct nxw_node *tree, const char *path, const char *text)
+/* The node of a path, made on the way where a key is missing; NULL: not usable, or memory. */
+static struct nxw_node *reach(struct nxw_node *node, const char *path)
 {
-    struct nxw_node *node = tree;
     while (*path != '\0') {
         char key[KEY_MAX];
         size_t index;
         if (node->kind != NXW_NODE_MAP || !first_step(path, key, &index, &path))
-            return false;
+            return NULL;
         struct nxw_node *next = nxw_tree_get(node, key);
         if (next == NULL && index == 0)
             next = add_entry(node, key, *path == '\0' ? NXW_NODE_SCALAR : NXW_NODE_MAP);
@@ -146,13 +146,48 @@ bool nxw_tree_set(struct nxw_node *tree, const char *path, const char *text)
             next = next->kind == NXW_NODE_LIST && index <= next->n ? next->children[index - 1]
                                                                    : NULL;
         if (next == NULL)
-            return false;
+            return NULL;
         node = next;
     }
-    char *copy = node->kind == NXW_NODE_SCALAR ? nxw_copy_text(text, strlen(text)) : NULL;
+    return node;
+}
+
+bool nxw_tree_set(struct nxw_node *tree, const char *path, const char *text)
+{
+    struct nxw_node *node = reach(tree, path);
+    char *copy = node != NULL && node->kind == NXW_NODE_SCALAR ? nxw_copy_text(text, strlen(text))
+                                                               : NULL;
     if (copy == NULL)
         return false;
     free(node->text);
     node->text = copy;
+    return true;
+}
+
+static void place_at(struct nxw_node *node, size_t line, size_t column)
+{
+    node->line = node->key_line = line;
+    node->column = node->key_column = column;
+    for (size_t i = 0; i < node->n; i++)
+        place_at(node->children[i], line, column);
+}
+
+bool nxw_tree_put(struct nxw_node *tree, const char *path, struct nxw_node *value)
+{
+    struct nxw_node *node = path[0] != '\0' ? reach(tree, path) : NULL;
+    if (node == NULL) {
+        nxw_tree_free(value);
+        return false;
+    }
+    place_at(value, node->line, node->column);
+    const struct nxw_node before = *node;
+    node->kind = value->kind;
+    node->text = value->text;
+    node->quoted = value->quoted;
+    node->n = value->n;
+    node->room = value->room;
+    node->children = value->children;
+    *value = (struct nxw_node){.text = before.text, .n = before.n, .children = before.children};
+    nxw_tree_free(value);
     return true;
 }

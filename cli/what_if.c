@@ -16,27 +16,33 @@ static enum nxw_status run(struct nxw_what_if *what, nxw_observer *observer, voi
     return what->status == NXW_ERROR_CANCELLED ? NXW_ERROR_CANCELLED : NXW_OK;
 }
 
-/*
- * Peroxide for what is fed: NO2 + 1/2 H2O2 -> HNO3, NO + 3/2 H2O2 -> HNO3 + H2O,
- * HNO2 + H2O2 -> HNO3 + H2O; as mass fraction in the same volume of liquid.
- */
-static void peroxide(const struct nxw_result *base, struct nxw_what_ifs *w)
+double nxw_peroxide_for_gas_kg(const struct nxw_result *base)
 {
-    struct nxw_stage *s = &w->with_peroxide.in.stages[w->stage];
-    w->peroxide_needed_kg = PEROXIDE_MARGIN * NXW_MOLAR_MASS_H2O2_KG_MOL *
-                            (0.5 * base->fed_NO2_mol + 1.5 * base->fed_NO_mol + base->fed_HNO2_mol);
+    return PEROXIDE_MARGIN * NXW_MOLAR_MASS_H2O2_KG_MOL *
+           (0.5 * base->fed_NO2_mol + 1.5 * base->fed_NO_mol + base->fed_HNO2_mol);
+}
+
+double nxw_charge_peroxide(struct nxw_stage *s, double peroxide_kg)
+{
     double fraction = 0.0, density = 1000.0;
     for (int i = 0; i < 20; i++) {
         density = nxw_liquid_density_kg_m3(s->acid_mass_fraction, fraction, 293.15);
         if (!(density > 0.0))
             density = 1000.0;
-        fraction = fmin(PEROXIDE_MOST, w->peroxide_needed_kg / (density * s->liquid_m3));
+        fraction = fmin(PEROXIDE_MOST, peroxide_kg / (density * s->liquid_m3));
     }
     s->peroxide_mass_fraction = fraction;
-    w->peroxide_charged_kg = fraction * density * s->liquid_m3;
+    return fraction * density * s->liquid_m3;
 }
 
-static void swap_bath(const struct nxw_case *in, struct nxw_stage *s, bool cool)
+static void peroxide(const struct nxw_result *base, struct nxw_what_ifs *w)
+{
+    w->peroxide_needed_kg = nxw_peroxide_for_gas_kg(base);
+    w->peroxide_charged_kg =
+        nxw_charge_peroxide(&w->with_peroxide.in.stages[w->stage], w->peroxide_needed_kg);
+}
+
+void nxw_swap_bath(const struct nxw_case *in, struct nxw_stage *s, bool cool)
 {
     s->bath = cool ? NXW_BATH_ICE_WATER : NXW_BATH_AIR;
     s->ice_kg = cool ? ICE_KG : 0.0;
@@ -65,7 +71,7 @@ enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_res
         status = run(&out->without_peroxide, observer, user);
     }
     const bool iced = s->bath == NXW_BATH_ICE_WATER;
-    swap_bath(in, &(iced ? &out->uncooled : &out->cooled)->in.stages[out->stage], !iced);
+    nxw_swap_bath(in, &(iced ? &out->uncooled : &out->cooled)->in.stages[out->stage], !iced);
     if (status == NXW_OK)
         status = run(iced ? &out->uncooled : &out->cooled, observer, user);
 

@@ -4,6 +4,18 @@
 
 #include "noxwash.h"
 
+/*
+ * Peroxide for what was fed, with a margin of a fifth: NO2 + 1/2 H2O2 -> HNO3,
+ * NO + 3/2 H2O2 -> HNO3 + H2O, HNO2 + H2O2 -> HNO3 + H2O.
+ */
+double nxw_peroxide_for_gas_kg(const struct nxw_result *base);
+
+/* Charge a bottle with so much H2O2, 12 wt% at most, in the same volume; what was charged, kg. */
+double nxw_charge_peroxide(struct nxw_stage *stage, double peroxide_kg);
+
+/* Ice water around a bottle, or the air of the surroundings. */
+void nxw_swap_bath(const struct nxw_case *in, struct nxw_stage *stage, bool cool);
+
 struct nxw_what_if {
     bool ran; /* result holds numbers */
     enum nxw_status status;

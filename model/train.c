@@ -88,21 +88,22 @@ bool nxw_train_rates(struct nxw_train *train, double t_s, const double *x, doubl
 static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double NOx_fraction,
                              double *r, double *a)
 {
-    const double relative = plan->in->relative_tolerance, k = relative / 1e-6;
+    const double relative = plan->in->relative_tolerance, k = fmin(relative / 1e-6, 100.0);
+    const double fast = fmin(100.0 * relative, 1e-3); /* not so coarse that Newton loses its way */
     for (size_t i = 0; i < plan->n_states; i++)
         r[i] = relative;
     for (size_t i = 0; i < plan->n_path; i++) {
         const size_t pool = i % NXW_PATH_POOLS;
         const bool holds_N =
             pool == NXW_NO || pool == NXW_NO2 || pool == NXW_HNO2 || pool == NXW_HNO3;
-        r[i] = 100.0 * relative;
+        r[i] = fast;
         a[i] = 1e-5 * k * (holds_N ? fmax(NOx_fraction, 1e-9) : 1.0);
     }
     r += plan->n_path;
     a += plan->n_path;
     for (int i = 0; i < NXW_T_COUNT; i++)
         a[i] = 1e-8 * k * N;
-    r[NXW_T_LIQUID + NXW_L_NO2_AQ] = 100.0 * relative;
+    r[NXW_T_LIQUID + NXW_L_NO2_AQ] = fast;
     a[NXW_T_LIQUID + NXW_L_NO2_AQ] = 1e-10 * k * N;
     a[NXW_T_LIQUID + NXW_L_H2O] = 1e-5 * k;
     a[NXW_T_LIQUID + NXW_L_H2O2] = 1e-8 * k * (N + plan->peroxide_start_mol);

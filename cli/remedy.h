@@ -1,0 +1,61 @@
+/* What can be done for more acid and less escape: changes of a case, run and compared. */
+#ifndef NXW_REMEDY_H
+#define NXW_REMEDY_H
+
+#include "case_file.h"
+
+enum { NXW_REMEDY_DETAIL = 160, NXW_REMEDY_COUNT = 15, NXW_REMEDY_TOGETHER = 3 };
+
+struct nxw_remedy {
+    const char *name; /* for people and machines */
+    unsigned group;   /* bit; two of one group exclude each other; 0: none */
+    /* false: does not fit this case; detail says why, else what is done */
+    bool (*apply)(const struct nxw_case *in, const struct nxw_result *base, struct nxw_case *c,
+                  char detail[NXW_REMEDY_DETAIL]);
+};
+extern const struct nxw_remedy nxw_remedies[NXW_REMEDY_COUNT];
+
+/* One remedy, or up to three together, against the case as it is. */
+struct nxw_remedy_run {
+    size_t n;
+    size_t index[NXW_REMEDY_TOGETHER]; /* in nxw_remedies, rising */
+    bool ran;
+    char detail[NXW_REMEDY_DETAIL]; /* what was done, or why there is no result; of one remedy */
+    double gain_mol;                /* nitric acid */
+    double drop_mol;                /* of what escapes, N */
+    double nitrous_acid_mol;        /* left in the liquids */
+    double peak_temperature_K;      /* of the hottest liquid */
+    double peroxide_kg, ice_kg;     /* more than the case has */
+    double cost;                    /* at the case's prices; NAN: not priced */
+    unsigned new_warnings;
+};
+
+struct nxw_remedies {
+    struct nxw_result base;
+    double base_nitrous_acid_mol, base_peak_temperature_K;
+    struct nxw_remedy_run alone[NXW_REMEDY_COUNT]; /* by gain, those without a result last */
+    struct nxw_remedy_run pair, triple;            /* the best of the most helpful; n 0: none */
+    size_t runs;
+};
+
+/* Peroxide as bought, mass fraction: what costs are counted at; common practice, no source. */
+#define NXW_REMEDY_BOUGHT_PEROXIDE 0.30
+
+/* A gain below this share of what is kept, or a drop below this share of what is fed, is little. */
+#define NXW_REMEDY_LITTLE_GAIN 0.02
+#define NXW_REMEDY_LITTLE_DROP 0.01
+
+/*
+ * Run the case, every remedy alone, and the pairs and triples of the five that gain most.
+ *
+ * Status: of the run of the case as it is, or NXW_ERROR_CANCELLED
+ */
+enum nxw_status nxw_remedies_run(const struct nxw_case *in, const struct nxw_case_notes *notes,
+                                 nxw_observer *observer, void *user, struct nxw_remedies *out);
+
+bool nxw_remedy_is_worth_it(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
+
+/* "second bottle + peroxide" */
+void nxw_remedy_names(const struct nxw_remedy_run *run, char *out, size_t size);
+
+#endif

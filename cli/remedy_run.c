@@ -1,0 +1,227 @@
+/* The runs of the remedies: alone, and the best together. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "remedy.h"
+#include "report_words.h"
+
+static double nitrous_acid_mol(const struct nxw_result *r)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < r->n_stages; i++)
+        sum += r->stages[i].nitrous_acid_mol;
+    return sum;
+}
+
+static double hottest_K(const struct nxw_case *in, const struct nxw_result *r)
+{
+    double hottest = 0.0;
+    for (size_t i = 0; i < r->n_stages; i++)
+        if (in->stages[i].kind == NXW_STAGE_BOTTLE)
+            hottest = fmax(hottest, r->stages[i].peak_temperature_K);
+    return hottest;
+}
+
+static double peroxide_kg(const struct nxw_case *c)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < c->n_stages; i++) {
+        const struct nxw_stage *s = &c->stages[i];
+        if (s->kind == NXW_STAGE_BOTTLE && s->peroxide_mass_fraction > 0.0)
+            sum +=
+                s->peroxide_mass_fraction * s->liquid_m3 *
+                nxw_liquid_density_kg_m3(s->acid_mass_fraction, s->peroxide_mass_fraction, 293.15);
+    }
+    return sum;
+}
+
+static double ice_kg(const struct nxw_case *c)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < c->n_stages; i++)
+        sum += c->stages[i].bath == NXW_BATH_ICE_WATER ? c->stages[i].ice_kg : 0.0;
+    return sum;
+}
+
+/* NAN: nothing priced is used, or something is used that has no price. Glass and gas have none. */
+static double cost_of(const struct nxw_case_notes *notes, const struct nxw_remedy_run *run)
+{
+    const struct nxw_price *p = &notes->prices[NXW_PRICE_PEROXIDE];
+    const struct nxw_price *i = &notes->prices[NXW_PRICE_ICE];
+    double cost = 0.0;
+    if (run->peroxide_kg > 0.0) {
+        const double bought_kg = run->peroxide_kg / NXW_REMEDY_BOUGHT_PEROXIDE;
+        const double litres =
+            1e3 * bought_kg / nxw_peroxide_density_kg_m3(NXW_REMEDY_BOUGHT_PEROXIDE, 293.15);
+        const double amount = p->basis == NXW_PER_LITRE ? litres : bought_kg;
+        cost += p->given ? p->amount * amount : (double)NAN;
+    }
+    if (run->ice_kg > 0.0)
+        cost += i->given ? i->amount * run->ice_kg : (double)NAN;
+    return cost > 0.0 ? cost : (double)NAN;
+}
+
+struct trial {
+    const struct nxw_case *in;
+    const struct nxw_case_notes *notes;
+    nxw_observer *observer;
+    void *user;
+    struct nxw_remedies *out;
+    struct nxw_case c;
+    struct nxw_result result;
+};
+
+static void take_figures(struct trial *t, struct nxw_remedy_run *run)
+{
+    const struct nxw_result *base = &t->out->base;
+    run->gain_mol = t->result.kept_mol - base->kept_mol;
+    run->drop_mol = base->escaped_mol - t->result.escaped_mol;
+    run->nitrous_acid_mol = nitrous_acid_mol(&t->result);
+    run->peak_temperature_K = hottest_K(&t->c, &t->result);
+    run->peroxide_kg = peroxide_kg(&t->c) - peroxide_kg(t->in);
+    run->ice_kg = ice_kg(&t->c) - ice_kg(t->in);
+    run->new_warnings = t->result.warnings & ~base->warnings;
+    run->cost = cost_of(t->notes, run);
+}
+
+/* false: cancelled */
+static bool try_run(struct trial *t, struct nxw_remedy_run *run)
+{
+    t->c = *t->in;
+    run->ran = false;
+    for (size_t i = 0; i < run->n; i++)
+        if (!nxw_remedies[run->index[i]].apply(t->in, &t->out->base, &t->c, run->detail))
+            return true;
+    t->out->runs++;
+    const enum nxw_status status = nxw_estimate(&t->c, t->observer, t->user, &t->result);
+    if (status == NXW_ERROR_CANCELLED)
+        return false;
+    run->ran = status >= 0;
+    if (run->ran)
+        take_figures(t, run);
+    else
+        (void)snprintf(run->detail, sizeof run->detail, "could not be run: %.120s",
+                       status < 0 && t->result.diagnosis.text[0] != '\0'
+                           ? t->result.diagnosis.text
+                           : nxw_status_text(status < 0 ? status : NXW_ERROR_SOLVER));
+    return true;
+}
+
+static int by_gain(const void *left, const void *right)
+{
+    const struct nxw_remedy_run *a = left, *b = right;
+    if (a->ran != b->ran)
+        return a->ran ? -1 : 1;
+    if (a->ran && a->gain_mol != b->gain_mol)
+        return a->gain_mol > b->gain_mol ? -1 : 1;
+    return a->index[0] < b->index[0] ? -1 : 1;
+}
+
+enum { HELPFUL = 5 };
+
+static bool exclude_each_other(const struct nxw_remedy_run *run)
+{
+    unsigned groups = 0;
+    for (size_t i = 0; i < run->n; i++) {
+        if ((groups & nxw_remedies[run->index[i]].group) != 0)
+            return true;
+        groups |= nxw_remedies[run->index[i]].group;
+    }
+    return false;
+}
+
+/* The members of a set given by bits; false: not n of them. */
+static bool take_set(unsigned set, const size_t *helpful, size_t n_helpful, size_t n,
+                     struct nxw_remedy_run *run)
+{
+    *run = (struct nxw_remedy_run){0};
+    for (size_t i = 0; i < n_helpful; i++) {
+        if ((set >> i & 1u) == 0)
+            continue;
+        if (run->n == n)
+            return false;
+        run->index[run->n++] = helpful[i];
+    }
+    return run->n == n;
+}
+
+/* Every set of n among the most helpful; keep the one that gains most. false: cancelled. */
+static bool try_sets(struct trial *t, const size_t *helpful, size_t n_helpful, size_t n,
+                     struct nxw_remedy_run *best)
+{
+    for (unsigned set = 0; set < 1u << n_helpful; set++) {
+        struct nxw_remedy_run run;
+        if (!take_set(set, helpful, n_helpful, n, &run) || exclude_each_other(&run))
+            continue;
+        if (!try_run(t, &run))
+            return false;
+        if (run.ran && (best->n == 0 || run.gain_mol > best->gain_mol))
+            *best = run;
+    }
+    return true;
+}
+
+static int rising(const void *left, const void *right)
+{
+    const size_t a = *(const size_t *)left, b = *(const size_t *)right;
+    return a < b ? -1 : a > b;
+}
+
+static enum nxw_status run_all(struct trial *t)
+{
+    struct nxw_remedies *out = t->out;
+    const enum nxw_status status = nxw_estimate(t->in, t->observer, t->user, &out->base);
+    out->runs = 1;
+    if (status < 0)
+        return status;
+    out->base_nitrous_acid_mol = nitrous_acid_mol(&out->base);
+    out->base_peak_temperature_K = hottest_K(t->in, &out->base);
+    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {
+        out->alone[i] = (struct nxw_remedy_run){.n = 1, .index = {i}};
+        if (!try_run(t, &out->alone[i]))
+            return NXW_ERROR_CANCELLED;
+    }
+    qsort(out->alone, NXW_REMEDY_COUNT, sizeof out->alone[0], by_gain);
+    size_t helpful[HELPFUL], n = 0;
+    for (size_t i = 0; i < NXW_REMEDY_COUNT && n < HELPFUL; i++)
+        if (out->alone[i].ran && out->alone[i].gain_mol > 0.0)
+            helpful[n++] = out->alone[i].index[0];
+    qsort(helpful, n, sizeof helpful[0], rising);
+    return try_sets(t, helpful, n, 2, &out->pair) && try_sets(t, helpful, n, 3, &out->triple)
+               ? status
+               : NXW_ERROR_CANCELLED;
+}
+
+enum nxw_status nxw_remedies_run(const struct nxw_case *in, const struct nxw_case_notes *notes,
+                                 nxw_observer *observer, void *user, struct nxw_remedies *out)
+{
+    *out = (struct nxw_remedies){0};
+    struct trial *t = calloc(1, sizeof *t);
+    if (t == NULL)
+        return NXW_ERROR_MEMORY;
+    t->in = in;
+    t->notes = notes;
+    t->observer = observer;
+    t->user = user;
+    t->out = out;
+    const enum nxw_status status = run_all(t);
+    free(t);
+    return status;
+}
+
+bool nxw_remedy_is_worth_it(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
+{
+    return run->ran && (run->gain_mol >= NXW_REMEDY_LITTLE_GAIN * all->base.kept_mol ||
+                        run->drop_mol >= NXW_REMEDY_LITTLE_DROP * all->base.fed_mol);
+}
+
+void nxw_remedy_names(const struct nxw_remedy_run *run, char *out, size_t size)
+{
+    size_t used = 0;
+    out[0] = '\0';
+    for (size_t i = 0; i < run->n && used < size; i++) {
+        const int n = snprintf(out + used, size - used, "%s%s", i > 0 ? " + " : "",
+                               nxw_remedies[run->index[i]].name);
+        used += n > 0 ? (size_t)n : 0;
+    }
+}

@@ -1,0 +1,313 @@
+#include "size_command.h"
+
+#include <errno.h>
+#include <math.h>
+#include <signal.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "case_file.h"
+#include "cautions.h"
+#include "headline.h"
+#include "json_out.h"
+#include "report_words.h"
+#include "size_search.h"
+#include "text_layout.h"
+#include "units.h"
+
+enum { SENTENCE = 300 };
+#define MG_MIN 6e7 /* mg/min in a kg/s */
+
+static volatile sig_atomic_t interrupted;
+
+static void on_interrupt(int number)
+{
+    (void)number;
+    interrupted = 1;
+}
+
+static bool go_on(const struct nxw_series_row *row, void *user)
+{
+    (void)row;
+    (void)user;
+    return interrupted == 0;
+}
+
+/* How a target is given, shown and stored. */
+static const struct target {
+    const char *option, *name, *sense, *json, *unit;
+    double scale, offset; /* shown = SI * scale - offset */
+} TARGETS[NXW_TARGET_COUNT] = {
+    {"--capture", "kept as HNO3, of the nitrogen fed", "at least", "capture_fraction", "%", 100.0,
+     0.0},
+    {"--vent", "NO and NO2 at the vent, peaks added up", "at most", "vent_mg_min", "mg/min", MG_MIN,
+     0.0},
+    {"--strength", "HNO3 in the first bottle", "at least", "strength_wt_pct", "wt%", 100.0, 0.0},
+    {"--peak-temperature", "hottest liquid", "at most", "peak_temperature_K", "degC", 1.0, 273.15},
+};
+
+struct work {
+    struct nxw_case in;
+    struct nxw_case_notes notes;
+    struct nxw_targets targets;
+    struct nxw_size_result result;
+    struct nxw_diagnosis diagnosis;
+};
+
+/* ------------------------------------------------------------------------------- targets */
+
+/* The library knows no rate of mass: a number and "mg/min". */
+static bool read_rate(const char *text, double *value, char *message)
+{
+    static const char unit[] = "mg/min";
+    char number[64];
+    const size_t length = strlen(text), n = strlen(unit);
+    if (length <= n || length - n >= sizeof number || strcmp(text + length - n, unit) != 0) {
+        (void)snprintf(message, NXW_MESSAGE_LENGTH,
+                       "the unit is missing or does not fit; "
+                       "accepted: mg/min");
+        return false;
+    }
+    memcpy(number, text, length - n);
+    number[length - n] = '\0';
+    if (!nxw_number_read(number, value, message))
+        return false;
+    *value /= MG_MIN;
+    return true;
+}
+
+static bool possible(enum nxw_target_kind kind, double value, char *message)
+{
+    static const double most[NXW_TARGET_COUNT] = {1.0, 1.0, 1.0, 373.15};
+    static const double least[NXW_TARGET_COUNT] = {0.0, 0.0, 0.0, 273.15};
+    if (value > least[kind] && value <= most[kind])
+        return true;
+    const struct target *t = &TARGETS[kind];
+    (void)snprintf(message, NXW_MESSAGE_LENGTH, "above %g and at most %g %s is possible",
+                   least[kind] * t->scale - t->offset, most[kind] * t->scale - t->offset, t->unit);
+    return false;
+}
+
+static bool read_target(enum nxw_target_kind kind, const char *text, struct nxw_targets *targets)
+{
+    static const enum nxw_dimension dimensions[NXW_TARGET_COUNT] = {
+        NXW_DIM_SHARE, NXW_DIM_COUNT, NXW_DIM_MASS_FRACTION, NXW_DIM_TEMPERATURE};
+    char message[NXW_MESSAGE_LENGTH];
+    double *value = &targets->wanted[kind];
+    *value = (double)NAN;
+    if (text == NULL)
+        return true;
+    targets->given[kind] = true;
+    if ((kind == NXW_TARGET_VENT ? read_rate(text, value, message)
+                                 : nxw_quantity_read(text, dimensions[kind], value, message)) &&
+        possible(kind, *value, message))
+        return true;
+    (void)fprintf(stderr, "noxwash: %s '%.40s': %s\n", TARGETS[kind].option, text, message);
+    return false;
+}
+
+static bool read_targets(const struct nxw_options *o, struct nxw_targets *targets)
+{
+    const char *const texts[NXW_TARGET_COUNT] = {o->capture, o->vent, o->least_strength,
+                                                 o->peak_temperature};
+    bool any = false;
+    for (int i = 0; i < NXW_TARGET_COUNT; i++) {
+        if (!read_target((enum nxw_target_kind)i, texts[i], targets))
+            return false;
+        any = any || targets->given[i];
+    }
+    if (!any)
+        (void)fputs("noxwash: no target; give --capture '95 %', --vent '10 mg/min', --strength "
+                    "'5 wt%' or --peak-temperature '40 degC'\n",
+                    stderr);
+    return any;
+}
+
+/* --------------------------------------------------------------------------------- text */
+
+/* "2 bottles, each with 120 mL of liquid in 200 mL of glass, in all 4.3 g H2O2 and 800 g ice" */
+static void arrangement_text(const struct nxw_arrangement *a, char out[SENTENCE])
+{
+    char liquid[NXW_AMOUNT_LENGTH], glass[NXW_AMOUNT_LENGTH], peroxide[NXW_AMOUNT_LENGTH],
+        ice[NXW_AMOUNT_LENGTH];
+    nxw_number_text(a->liquid_m3 * 1e6, 3, liquid);
+    nxw_number_text(a->bottle_m3 * 1e6, 3, glass);
+    nxw_mass_text(a->peroxide_kg, 3, peroxide);
+    nxw_mass_text(a->ice_kg, 3, ice);
+    (void)snprintf(out, SENTENCE, "%zu bottle%s with %s mL of liquid in %s mL of glass; %s%s; %s%s",
+                   a->bottles, a->bottles > 1 ? "s, each" : "", liquid, glass,
+                   a->peroxide ? peroxide : "no peroxide", a->peroxide ? " H2O2 in all" : "",
+                   a->ice ? ice : "no ice", a->ice ? " ice in all" : "");
+}
+
+static void print_targets(FILE *out, const struct work *w, const struct nxw_size_point *p)
+{
+    for (int i = 0; i < NXW_TARGET_COUNT; i++) {
+        const struct target *t = &TARGETS[i];
+        char wanted[NXW_AMOUNT_LENGTH], got[NXW_AMOUNT_LENGTH];
+        if (!w->targets.given[i])
+            continue;
+        nxw_number_text(w->targets.wanted[i] * t->scale - t->offset, 4, wanted);
+        nxw_number_text(p->got[i] * t->scale - t->offset, 4, got);
+        nxw_wrapf(out, "    ", 6, "%s: %s %s %s, %s %s %s%s", t->name, t->sense, wanted, t->unit,
+                  p->margin[i] >= 0.0 ? "met with" : "missed with", got, t->unit,
+                  (int)p->binding == i ? "; this target binds" : "");
+    }
+}
+
+static void print_point(FILE *out, const struct work *w, const char *lead,
+                        const struct nxw_size_point *p)
+{
+    char text[SENTENCE];
+    arrangement_text(&p->arrangement, text);
+    nxw_wrapf(out, lead, 4, "%s.", text);
+    if (p->ran)
+        print_targets(out, w, p);
+    else
+        nxw_wrap(out, "    ", 6, "That run gave no result.");
+    if (p->outside)
+        nxw_wrap(out, "    ", 6, "Outside the range of the constants: it does not count.");
+    for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
+        if ((p->warnings & (unsigned)nxw_warning_words[i].bit) != 0)
+            nxw_wrapf(out, "    ! ", 6, "%s", nxw_warning_words[i].word.text);
+}
+
+static void print_text(FILE *out, const char *path, const struct work *w)
+{
+    const struct nxw_size_result *r = &w->result;
+    (void)fprintf(out, "Size for %s\n\n", path);
+    if (r->found) {
+        print_point(out, w, "  Smallest that meets: ", &r->best);
+        if (r->below.ran || r->below.arrangement.bottles > 0)
+            print_point(out, w, "\n  A little smaller misses: ", &r->below);
+        else
+            nxw_wrap(out, "\n  ", 2, "It is the least volume that is tried.");
+        if (r->fails_above)
+            print_point(out, w, "\n  Bigger is not always better; this misses: ", &r->above);
+    } else {
+        nxw_wrapf(out, "  ", 2,
+                  "No. None of the %zu kinds of arrangement tried, with %.0f to %.0f mL of liquid "
+                  "in a bottle, meets the targets.",
+                  r->arrangements, NXW_SIZE_LEAST_M3 * 1e6, NXW_SIZE_MOST_M3 * 1e6);
+        if (r->best.ran)
+            print_point(out, w, "\n  Closest: ", &r->best);
+    }
+    (void)fputc('\n', out);
+    nxw_wrapf(
+        out, "  ", 2,
+        "Tried: one to three bottles like the first of the case, grown or shrunk alike in all "
+        "directions, 60 %% full; plain, with ice, with peroxide for all the gas (a tenth of "
+        "it in each further bottle, 12 wt%% at most), with both. Runs outside the range of the "
+        "constants do not count. %zu runs, %zu without a "
+        "result.",
+        r->runs, r->failed_runs);
+    (void)fputc('\n', out);
+    nxw_cautions_print(out);
+}
+
+/* --------------------------------------------------------------------------------- JSON */
+
+static json_t *point_json(struct nxw_json *j, const struct nxw_size_point *p)
+{
+    json_t *o = nxw_json_object(j), *got = nxw_json_object(j);
+    const struct nxw_arrangement *a = &p->arrangement;
+    char warnings[256];
+    nxw_json_integer(j, o, "bottles", (long)a->bottles);
+    nxw_json_number(j, o, "liquid_each_m3", a->liquid_m3);
+    nxw_json_number(j, o, "bottle_each_m3", a->bottle_m3);
+    nxw_json_number(j, o, "peroxide_kg", a->peroxide_kg);
+    nxw_json_number(j, o, "ice_kg", a->ice_kg);
+    nxw_json_flag(j, o, "ran", p->ran);
+    nxw_json_flag(j, o, "meets", p->meets);
+    nxw_json_flag(j, o, "outside_valid_range", p->outside);
+    if (!p->ran)
+        return json_decref(got), o;
+    nxw_json_number(j, got, "capture_fraction", p->got[NXW_TARGET_CAPTURE]);
+    nxw_json_number(j, got, "vent_mg_min", p->got[NXW_TARGET_VENT] * MG_MIN);
+    nxw_json_number(j, got, "strength_wt_pct", p->got[NXW_TARGET_STRENGTH] * 100.0);
+    nxw_json_number(j, got, "peak_temperature_K", p->got[NXW_TARGET_PEAK_TEMPERATURE]);
+    nxw_json_put(j, o, "got", got);
+    nxw_json_text(j, o, "binding", TARGETS[p->binding].json);
+    nxw_warning_names(p->warnings, warnings, sizeof warnings);
+    nxw_json_text(j, o, "warnings", warnings);
+    return o;
+}
+
+static bool print_json(FILE *out, const char *path, const struct work *w)
+{
+    const struct nxw_size_result *r = &w->result;
+    struct nxw_json json = {false}, *j = &json;
+    json_t *root = nxw_json_object(j), *cautions = nxw_json_array(j);
+    nxw_json_text(j, root, "schema", "noxwash-size-1");
+    nxw_json_text(j, root, "program_version", nxw_version());
+    nxw_json_text(j, root, "program_commit", nxw_commit());
+    nxw_json_text(j, root, "constants_hash", nxw_parameter_hash());
+    nxw_json_text(j, root, "case_path", path);
+    nxw_json_flag(j, root, "found", r->found);
+    if (r->found || r->best.ran)
+        nxw_json_put(j, root, r->found ? "smallest" : "closest", point_json(j, &r->best));
+    if (r->found && r->below.arrangement.bottles > 0)
+        nxw_json_put(j, root, "next_smaller", point_json(j, &r->below));
+    if (r->fails_above)
+        nxw_json_put(j, root, "bigger_that_misses", point_json(j, &r->above));
+    nxw_json_integer(j, root, "runs", (long)r->runs);
+    nxw_json_integer(j, root, "failed_runs", (long)r->failed_runs);
+    for (size_t i = 0; i < nxw_caution_count(); i++)
+        nxw_json_add(j, cautions, json_string(nxw_caution(i)));
+    nxw_json_put(j, root, "cautions", cautions);
+    return nxw_json_print(j, out, root);
+}
+
+/* ------------------------------------------------------------------------------ command */
+
+static enum nxw_exit run_failed(const char *path, enum nxw_status status,
+                                const struct nxw_diagnosis *d)
+{
+    if (status == NXW_ERROR_CANCELLED) {
+        (void)fputs("noxwash: interrupted\n", stderr);
+        return NXW_EXIT_INTERRUPTED;
+    }
+    (void)fprintf(stderr, "noxwash: %s: %s%s%s\n", path, d->path, d->path[0] != '\0' ? ": " : "",
+                  d->text[0] != '\0' ? d->text : nxw_status_text(status));
+    return status == NXW_ERROR_CASE     ? NXW_EXIT_CASE
+           : status == NXW_ERROR_RANGE  ? NXW_EXIT_RANGE
+           : status == NXW_ERROR_SOLVER ? NXW_EXIT_SOLVER
+                                        : NXW_EXIT_INTERNAL;
+}
+
+static enum nxw_exit run(const struct nxw_options *options, struct work *w)
+{
+    const char *path = options->operands[0];
+    struct nxw_fault_list faults = {0};
+    if (!read_targets(options, &w->targets))
+        return NXW_EXIT_USAGE;
+    const int read = nxw_case_file_read(path, &w->in, &w->notes, &faults);
+    nxw_faults_print(stderr, path, &faults);
+    nxw_fault_list_free(&faults);
+    if (read != 0)
+        return (enum nxw_exit)read;
+    const enum nxw_status status =
+        nxw_size_search(&w->in, &w->targets, go_on, NULL, &w->diagnosis, &w->result);
+    if (status < 0)
+        return run_failed(path, status, &w->diagnosis);
+    errno = 0;
+    if (!options->json)
+        print_text(stdout, path, w);
+    else if (!print_json(stdout, path, w))
+        return errno == ENOMEM ? NXW_EXIT_INTERNAL : NXW_EXIT_IO;
+    return w->result.found ? NXW_EXIT_DONE : NXW_EXIT_NOT_MET;
+}
+
+enum nxw_exit nxw_size_command(const struct nxw_options *options)
+{
+    struct work *w = calloc(1, sizeof *w);
+    if (w == NULL) {
+        (void)fputs("noxwash: out of memory\n", stderr);
+        return NXW_EXIT_INTERNAL;
+    }
+    const struct sigaction action = {.sa_handler = on_interrupt};
+    (void)sigaction(SIGINT, &action, NULL);
+    const enum nxw_exit code = run(options, w);
+    free(w);
+    return code;
+}

@@ -1,0 +1,206 @@
+#include "sweep_plot.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <spawn.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+enum { CURVES_MAX = 8 };
+
+bool nxw_sweep_plot_fits(const struct nxw_plan *plan, char message[NXW_VARY_MESSAGE])
+{
+    const char *why = NULL;
+    if (plan->n_varies > 2)
+        why = "one or two varied keys can be drawn, not more";
+    else if (!plan->varies[0].is_number)
+        why = "the first varied key must take numbers in one unit to be drawn";
+    else if (plan->n_varies == 2 && (plan->sampled || plan->varies[1].n > CURVES_MAX))
+        why = "a second key can be drawn when it takes 8 values at most, in a grid";
+    if (why != NULL)
+        (void)snprintf(message, NXW_VARY_MESSAGE, "%s", why);
+    return why == NULL;
+}
+
+/* ------------------------------------------------------------------------------- script */
+
+/* Text in double quotes for gnuplot: nothing in it is markup or an escape. */
+static void quoted(FILE *out, const char *text)
+{
+    (void)fputc('"', out);
+    for (; *text != '\0'; text++) {
+        if (*text == '"' || *text == '\\')
+            (void)fputc('\\', out);
+        (void)fputc((unsigned char)*text >= 0x20 ? *text : ' ', out);
+    }
+    (void)fputc('"', out);
+}
+
+static bool print_point(void *user, double x, double kept, double escaped)
+{
+    return fprintf(user, "%.9g %.9g %.9g\n", x, 100.0 * kept, 100.0 * escaped) > 0;
+}
+
+static uint64_t curves(const struct nxw_plan *plan)
+{
+    return plan->n_varies == 2 ? plan->varies[1].n : 1;
+}
+
+static void print_curve_name(FILE *out, const struct nxw_plan *plan, uint64_t i, const char *what)
+{
+    struct nxw_vary_value value = {.text = ""};
+    char name[NXW_VARY_TEXT + 32];
+    if (plan->n_varies == 2)
+        nxw_vary_nth(&plan->varies[1], i, &value);
+    (void)snprintf(name, sizeof name, "%s%s%.80s", what, plan->n_varies == 2 ? ", " : "",
+                   value.text);
+    quoted(out, name);
+}
+
+static bool print_data(FILE *out, const struct nxw_plan *plan, struct nxw_sweep_store *store)
+{
+    for (uint64_t i = 0; i < curves(plan); i++) {
+        (void)fprintf(out, "$d%llu << EOD\n", (unsigned long long)i);
+        if (!nxw_sweep_store_points(store, plan->n_varies == 2, i, print_point, out))
+            return false;
+        (void)fputs("EOD\n", out);
+    }
+    return true;
+}
+
+static bool print_script(FILE *out, const struct nxw_plan *plan, struct nxw_sweep_store *store,
+                         bool svg)
+{
+    (void)fputs(svg ? "set terminal svg size 800,500 dynamic background rgb 'white' "
+                      "font 'DejaVu Sans,14'\n"
+                    : "set terminal dumb size 79,24 mono\n",
+                out);
+    (void)fputs("set key outside below noenhanced\nset yrange [0:*]\n"
+                "set ylabel 'share of the nitrogen fed, %'\nset xlabel ",
+                out);
+    quoted(out, plan->varies[0].column);
+    (void)fputs(" noenhanced\n", out);
+    if (!print_data(out, plan, store))
+        return false;
+    (void)fputs("plot ", out);
+    for (uint64_t i = 0; i < curves(plan); i++) {
+        const char *style = plan->sampled ? "points" : svg ? "linespoints lw 2" : "linespoints";
+        (void)fprintf(out, "%s$d%llu using 1:2 with %s title ", i > 0 ? ", " : "",
+                      (unsigned long long)i, style);
+        print_curve_name(out, plan, i, "kept as HNO3");
+        (void)fprintf(out, ", $d%llu using 1:3 with %s title ", (unsigned long long)i, style);
+        print_curve_name(out, plan, i, "escaped");
+    }
+    return fputc('\n', out) != EOF;
+}
+
+/* ------------------------------------------------------------------------------ gnuplot */
+
+/* Start gnuplot with its input from a pipe and its output to a descriptor. 0 or an errno. */
+static int start(int in, int out, pid_t *child)
+{
+    char program[] = "gnuplot", plain[] = "-d", from_stdin[] = "-";
+    char *const words[] = {program, plain, from_stdin, NULL};
+    char locale[] = "LC_ALL=C.UTF-8", home[] = "HOME=/nonexistent", path[4096];
+    const char *given = getenv("PATH");
+    (void)snprintf(path, sizeof path, "PATH=%s", given != NULL ? given : "/usr/bin:/bin");
+    char *const environment[] = {path, locale, home, NULL};
+    posix_spawn_file_actions_t actions;
+    int wrong = posix_spawn_file_actions_init(&actions);
+    if (wrong != 0)
+        return wrong;
+    wrong = posix_spawn_file_actions_adddup2(&actions, in, STDIN_FILENO);
+    if (wrong == 0)
+        wrong = posix_spawn_file_actions_adddup2(&actions, out, STDOUT_FILENO);
+    if (wrong == 0)
+        wrong = posix_spawnp(child, program, &actions, NULL, words, environment);
+    (void)posix_spawn_file_actions_destroy(&actions);
+    return wrong;
+}
+
+static bool feed(int descriptor, const struct nxw_plan *plan, struct nxw_sweep_store *store,
+                 bool svg)
+{
+    FILE *script = fdopen(descriptor, "w");
+    if (script == NULL) {
+        (void)close(descriptor);
+        return false;
+    }
+    const bool good = print_script(script, plan, store, svg);
+    return fclose(script) == 0 && good;
+}
+
+static enum nxw_exit failed(const char *text)
+{
+    (void)fprintf(stderr, "noxwash: no picture: %s\n", text);
+    return NXW_EXIT_IO;
+}
+
+static enum nxw_exit draw(const struct nxw_plan *plan, struct nxw_sweep_store *store, bool svg,
+                          int out)
+{
+    int ends[2];
+    pid_t child = 0;
+    const struct sigaction ignore = {.sa_handler = SIG_IGN};
+    struct sigaction before;
+    if (pipe(ends) != 0)
+        return failed(strerror(errno));
+    (void)fcntl(ends[0], F_SETFD, FD_CLOEXEC);
+    (void)fcntl(ends[1], F_SETFD, FD_CLOEXEC); /* else gnuplot never sees the end */
+    const int wrong = start(ends[0], out, &child);
+    (void)close(ends[0]);
+    if (wrong != 0) {
+        (void)close(ends[1]);
+        return failed(wrong == ENOENT ? "gnuplot is missing; install the package gnuplot-nox"
+                                      : strerror(wrong));
+    }
+    (void)sigaction(SIGPIPE, &ignore, &before); /* gnuplot may end before it has read all */
+    const bool fed = feed(ends[1], plan, store, svg);
+    (void)sigaction(SIGPIPE, &before, NULL);
+    int status = 0;
+    while (waitpid(child, &status, 0) < 0 && errno == EINTR)
+        continue;
+    if (WIFEXITED(status) && WEXITSTATUS(status) == 127)
+        return failed("gnuplot is missing; install the package gnuplot-nox");
+    return fed && WIFEXITED(status) && WEXITSTATUS(status) == 0 ? NXW_EXIT_DONE
+                                                                : failed("gnuplot failed");
+}
+
+/* Under another name first: a picture cut short never stands under its own. */
+static enum nxw_exit draw_file(const struct nxw_plan *plan, struct nxw_sweep_store *store,
+                               const char *name)
+{
+    char temporary[1024];
+    const int n = snprintf(temporary, sizeof temporary, "%s.XXXXXX", name);
+    if (n < 0 || (size_t)n >= sizeof temporary)
+        return failed("the name is too long");
+    const int out = mkstemp(temporary);
+    if (out < 0)
+        return failed(strerror(errno));
+    (void)fcntl(out, F_SETFD, FD_CLOEXEC);
+    const mode_t mask = umask(0);
+    (void)umask(mask);
+    (void)fchmod(out, 0666 & ~mask);
+    enum nxw_exit code = draw(plan, store, true, out);
+    if (close(out) != 0 && code == NXW_EXIT_DONE)
+        code = failed(strerror(errno));
+    if (code == NXW_EXIT_DONE && rename(temporary, name) != 0)
+        code = failed(strerror(errno));
+    if (code != NXW_EXIT_DONE)
+        (void)unlink(temporary);
+    return code;
+}
+
+enum nxw_exit nxw_sweep_plot(const struct nxw_plan *plan, struct nxw_sweep_store *store,
+                             const char *svg)
+{
+    if (svg != NULL)
+        return draw_file(plan, store, svg);
+    if (fflush(stdout) != 0)
+        return NXW_EXIT_IO; /* main says so */
+    return draw(plan, store, false, STDOUT_FILENO);
+}
