@@ -71,16 +71,32 @@ double nxw_wall_factor(double diameter_ratio)
     return q * sqrt(q) * exp(-3.0 * edge / q * (x - edge));
 }
 
+void nxw_kL_gas_prepare(const struct nxw_bubble_liquid *l, double diffusivity_m2_s,
+                        struct nxw_kL_gas *out)
+{
+    out->diffusivity_m2_s = diffusivity_m2_s;
+    out->mobile_m_s_half = 2.0 * sqrt(diffusivity_m2_s / PI);
+    out->rigid = 0.6 * cbrt(l->kinematic_viscosity_m2_s / diffusivity_m2_s);
+}
+
+void nxw_kL_bubble_prepare(const struct nxw_bubble_liquid *l, double diameter_m,
+                           double velocity_m_s, double blend_diameter_m, struct nxw_kL_bubble *out)
+{
+    const double x = blend_diameter_m / diameter_m;
+    out->mobile_share = 1.0 / (1.0 + x * x * x * x);
+    out->root_velocity_per_diameter = sqrt(velocity_m_s / diameter_m);
+    out->root_Re = sqrt(velocity_m_s * diameter_m / l->kinematic_viscosity_m2_s);
+    out->diameter_m = diameter_m;
+}
+
 double nxw_kL_m_s(const struct nxw_bubble_liquid *l, double diameter_m, double velocity_m_s,
                   double diffusivity_m2_s, double blend_diameter_m)
 {
-    const double nu = l->kinematic_viscosity_m2_s;
-    const double mobile = 2.0 * sqrt(diffusivity_m2_s * velocity_m_s / (PI * diameter_m));
-    const double rigid =
-        diffusivity_m2_s / diameter_m *
-        (2.0 + 0.6 * sqrt(velocity_m_s * diameter_m / nu) * cbrt(nu / diffusivity_m2_s));
-    const double x = blend_diameter_m / diameter_m, f = 1.0 / (1.0 + x * x * x * x);
-    return f * mobile + (1.0 - f) * rigid;
+    struct nxw_kL_gas gas;
+    struct nxw_kL_bubble bubble;
+    nxw_kL_gas_prepare(l, diffusivity_m2_s, &gas);
+    nxw_kL_bubble_prepare(l, diameter_m, velocity_m_s, blend_diameter_m, &bubble);
+    return nxw_kL_of_m_s(&gas, &bubble);
 }
 
 double nxw_orifice_diameter_m(double bore_m, double surface_tension_N_m, double density_kg_m3,

@@ -69,6 +69,27 @@ double nxw_wall_factor(double diameter_ratio);
 double nxw_kL_m_s(const struct nxw_bubble_liquid *liquid, double diameter_m, double velocity_m_s,
                   double diffusivity_m2_s, double blend_diameter_m);
 
+/* The same in three parts, for several gases in many bubbles: what the gas brings, what the bubble. */
+struct nxw_kL_gas {
+    double diffusivity_m2_s;
+    double mobile_m_s_half; /* 2 sqrt(D/pi) */
+    double rigid;           /* 0.6 Sc^(1/3) */
+};
+struct nxw_kL_bubble {
+    double mobile_share, root_velocity_per_diameter, root_Re, diameter_m;
+};
+void nxw_kL_gas_prepare(const struct nxw_bubble_liquid *liquid, double diffusivity_m2_s,
+                        struct nxw_kL_gas *out);
+void nxw_kL_bubble_prepare(const struct nxw_bubble_liquid *liquid, double diameter_m,
+                           double velocity_m_s, double blend_diameter_m,
+                           struct nxw_kL_bubble *out);
+static inline double nxw_kL_of_m_s(const struct nxw_kL_gas *gas, const struct nxw_kL_bubble *bubble)
+{
+    return bubble->mobile_share * gas->mobile_m_s_half * bubble->root_velocity_per_diameter +
+           (1.0 - bubble->mobile_share) * gas->diffusivity_m2_s / bubble->diameter_m *
+               (2.0 + gas->rigid * bubble->root_Re);
+}
+
 /*
  * Diameter of bubbles from one submerged hole or tube end.
  *

@@ -123,11 +123,16 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
         return;
     struct nxw_bubble_liquid fluid;
     nxw_bubble_liquid_prepare(&l->fluid, 1.2, plan->stage->inner_diameter_m, &fluid);
+    struct nxw_kL_gas NO, NO2, HNO2;
+    nxw_kL_gas_prepare(&fluid, c->D_NO, &NO);
+    nxw_kL_gas_prepare(&fluid, c->D_NO2, &NO2);
+    nxw_kL_gas_prepare(&fluid, c->D_HNO2, &HNO2);
     const double floor_m = p->value[NXW_P_bubble_diameter_floor] * 1e-3;
     const double blend_m = p->value[NXW_P_kL_blend_diameter] * 1e-3;
     const double fresh_m3 = PI / 6.0 * v->bubble_diameter_m * v->bubble_diameter_m *
                             v->bubble_diameter_m;
     const double plume = nxw_plume_velocity_m_s(plan->plume, v->tip_gas_m3_s, v->depth_m);
+    const double factor_kL = p->value[NXW_P_factor_kL];
     const double factor_tau = p->value[NXW_P_factor_residence];
     struct nxw_gas_pressures fresh;
     const double P_tip = plan->pressure_Pa + l->fluid.density_kg_m3 * GRAVITY * v->depth_m +
@@ -178,10 +183,11 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
         k.kG[NXW_NO2] = Sh_d * nxw_NO2_pool_diffusivity(c, &g);
         for (int j = 0; plan->in->bubble_kG_m_s > 0.0 && j < NXW_POOLS; j++)
             k.kG[j] = plan->in->bubble_kG_m_s;
-        const double factor_kL = p->value[NXW_P_factor_kL];
-        k.kL_NO = factor_kL * nxw_kL_m_s(&fluid, d, u, c->D_NO, blend_m);
-        k.kL_NO2 = factor_kL * nxw_kL_m_s(&fluid, d, u, c->D_NO2, blend_m);
-        k.kL_HNO2 = factor_kL * nxw_kL_m_s(&fluid, d, u, c->D_HNO2, blend_m);
+        struct nxw_kL_bubble bubble;
+        nxw_kL_bubble_prepare(&fluid, d, u, blend_m, &bubble);
+        k.kL_NO = factor_kL * nxw_kL_of_m_s(&NO, &bubble);
+        k.kL_NO2 = factor_kL * nxw_kL_of_m_s(&NO2, &bubble);
+        k.kL_HNO2 = factor_kL * nxw_kL_of_m_s(&HNO2, &bubble);
         struct nxw_film_flux J;
         nxw_film_flux(&g, l, &k, c->RT_J_mol, &J);
 
