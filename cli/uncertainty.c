@@ -127,7 +127,9 @@ static double moved_constant(const struct nxw_parameter_record *r, double value,
         step = z > 0.0 ? down : up;
         direction = -z;
     }
-    return is_ratio(r) ? value * exp(0.5 * direction * step) : value + 0.5 * direction * step;
+    if (is_ratio(r))
+        return value * exp(0.5 * direction * step);
+    return limited(value + 0.5 * direction * step, r->low, r->high); /* a share stays a share */
 }
 
 /* Only H^2 k2 of NO2 is well known, so H moves with k2 held to it; and k2 alone for the product. */

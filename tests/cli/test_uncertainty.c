@@ -15,6 +15,7 @@ static int run_base(void **unused)
 {
     (void)unused;
     in = rich_feed();
+    in.parameters.value[NXW_P_wet_wall_share] = 0.25; /* the table's */
     in.carrier.gas = NXW_GAS_AIR;
     in.carrier.flow_mol_s = 1e-4;
     in.carrier.until_s = 2700.0;
