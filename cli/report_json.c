@@ -192,6 +192,32 @@ static void put_vent(struct nxw_json *j, json_t *o, const struct nxw_result *r, 
     NUMBER(o, "hood_mean15_NO2_ppm", r->hood_mean15_NO2_fraction * 1e6);
 }
 
+/* null: not known without the vessel */
+static json_t *glass(struct nxw_json *j, const struct nxw_glass_result *g)
+{
+    json_t *o = nxw_json_object(j);
+    MEMBER(o, g, gauge_peak_Pa);
+    MEMBER(o, g, joint_bears_Pa);
+    MEMBER(o, g, vent_loss_Pa);
+    MEMBER(o, g, dissolved_share);
+    MEMBER(o, g, suck_back_m3);
+    MEMBER(o, g, liquid_at_risk_m3);
+    MEMBER(o, g, peroxide_at_risk_mol);
+    MEMBER(o, g, crest_needed_m);
+    MEMBER(o, g, crest_m);
+    MEMBER(o, g, trap_needed_m3);
+    MEMBER(o, g, trap_m3);
+    MEMBER(o, g, carrier_needed_mol_s);
+    MEMBER(o, g, carrier_mol_s);
+    MEMBER(o, g, blocked_vent_Pa_s);
+    MEMBER(o, g, blocked_vent_s);
+    MEMBER(o, g, blocked_tip_Pa_s);
+    MEMBER(o, g, blocked_tip_s);
+    NUMBER(o, "hood_stopped_NO_ppm_min", g->hood_stopped_NO_1_s * 6e7);
+    NUMBER(o, "hood_stopped_NO2_ppm_min", g->hood_stopped_NO2_1_s * 6e7);
+    return o;
+}
+
 static json_t *result(struct nxw_json *j, const struct nxw_case *in, const struct nxw_result *r)
 {
     json_t *o = nxw_json_object(j), *why = nxw_json_object(j);
@@ -221,6 +247,7 @@ static json_t *result(struct nxw_json *j, const struct nxw_case *in, const struc
     for (size_t k = 0; k < NXW_WHY_COUNT; k++)
         NUMBER(why, nxw_why_words[k].name, nxw_why_mol(&r->why, k));
     nxw_json_put(j, o, "why", why);
+    nxw_json_put(j, o, "glass", glass(j, &r->glass));
     return o;
 }
 
@@ -267,6 +294,16 @@ static json_t *stage_result(struct nxw_json *j, const struct nxw_stage_result *s
     MEMBER(o, s, heat_lost_J);
     MEMBER(o, s, heat_stored_J);
     MEMBER(o, s, heat_booked_J);
+    MEMBER(o, s, tip_flow_m3_s);
+    MEMBER(o, s, tip_jet_flow_m3_s); /* null: not known */
+    MEMBER(o, s, tip_holes_blowing);
+    MEMBER(o, s, head_Pa);
+    MEMBER(o, s, capillary_Pa);
+    MEMBER(o, s, flow_loss_Pa);
+    MEMBER(o, s, gauge_Pa);
+    MEMBER(o, s, tube_crest_m);
+    MEMBER(o, s, liquid_drawn_m3);
+    MEMBER(o, s, short_of_gas_mol_s);
     return o;
 }
 

@@ -6,6 +6,8 @@
 #include "cautions.h"
 #include "exposure_limits.h"
 #include "interval_text.h"
+#include "report_glass.h"
+#include "report_train.h"
 #include "report_words.h"
 #include "text_layout.h"
 #include "verdict.h"
@@ -212,6 +214,12 @@ static void print_event_value(FILE *out, const struct nxw_event *e)
     case NXW_EVENT_DRAWN_BACK: {
         char number[AMOUNT];
         nxw_number_text(e->value * 24055.0, 2, number);
+        (void)snprintf(text, sizeof text, "about %.20s mL", number);
+        break;
+    }
+    case NXW_EVENT_LIQUID_DRAWN: {
+        char number[AMOUNT];
+        nxw_number_text(e->value * 1e6, 2, number);
         (void)snprintf(text, sizeof text, "about %.20s mL", number);
         break;
     }
@@ -427,9 +435,11 @@ void nxw_estimate_print(FILE *out, const struct nxw_report *report)
     print_account(out, report->result);
     if (report->uncertainty != NULL)
         nxw_intervals_print(out, report->uncertainty);
+    nxw_train_print(out, report);
     for (size_t i = 0; i < report->result->n_stages; i++)
         print_bottle(out, report, i);
     print_vent(out, report);
+    nxw_glass_print(out, report);
     print_events(out, report);
     print_why(out, report);
     if (report->uncertainty != NULL && report->uncertainty->both_ways)

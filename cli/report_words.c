@@ -12,6 +12,8 @@ static const struct nxw_word EVENTS[NXW_EVENT_COUNT] = {
     [NXW_EVENT_OVERFULL] = {"overfull", "the liquid has outgrown the bottle"},
     [NXW_EVENT_PEAK_TEMPERATURE] = {"peak_temperature", "the liquid is at its hottest"},
     [NXW_EVENT_DRAWN_BACK] = {"drawn_back", "air is drawn back through the vent"},
+    [NXW_EVENT_LIQUID_DRAWN] = {"liquid_drawn",
+                                "liquid of the next bottle is drawn up its tube and over"},
     [NXW_EVENT_FREEZING] = {"freezing", "the liquid may begin to freeze"},
     [NXW_EVENT_WATER_NEARLY_GONE] = {"water_nearly_gone", "hardly any water is left"},
     [NXW_EVENT_BOILING] = {"boiling", "the liquid boils"},
@@ -65,7 +67,32 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
     {NXW_WARN_JETTING,
      true,
      {"jetting",
-      "The gas came as a jet, not as bubbles, at its peak: bubble sizes are uncertain there."}},
+      "The gas came as a jet, not as bubbles, or too fast for its frit, at its peak: bubble sizes "
+      "are uncertain there. More holes, a wider bore or a wider frit."}},
+    {NXW_WARN_WEEPING,
+     false,
+     {"weeping", "There is not gas enough for every hole to blow: at worst one of them carries it "
+                 "all, in bigger bubbles. Fewer or finer holes."}},
+    {NXW_WARN_BACK_PRESSURE,
+     false,
+     {"back_pressure", "The train resists more than ground joints bear without clamps: a coarser "
+                       "frit, less depth, or clamps on every joint."}},
+    {NXW_WARN_LIQUID_DRAWN,
+     false,
+     {"liquid_drawn", "Gas was taken up faster than it came, and drew the next bottle's liquid back "
+                      "up its tube: let a little carrier gas run, or put an empty trap between."}},
+    {NXW_WARN_SUCK_BACK,
+     false,
+     {"suck_back", "When the hot vessel cools, liquid is drawn back to it: put an empty trap ahead of "
+                   "the bottle, or keep carrier gas on until it is cool."}},
+    {NXW_WARN_DRAWN_TO_METAL,
+     false,
+     {"drawn_to_metal", "What is drawn back meets hot metal and its salts: water spatters there, "
+                        "and peroxide breaks down with heat and gas."}},
+    {NXW_WARN_PEROXIDE_DRAWN,
+     false,
+     {"peroxide_drawn", "What is drawn back holds peroxide: on hot glass or metal salts it boils "
+                        "up. A trap ahead of the bottle must hold all of it."}},
 };
 
 #define WHY(name) #name, offsetof(struct nxw_why, name)

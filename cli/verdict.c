@@ -236,6 +236,45 @@ static void cooling_verdict(FILE *out, const struct nxw_report *report)
               change, cool, hot, ice);
 }
 
+/* The bottle that lets least escape when it alone is changed; n_stages when none is worth it. */
+static size_t stage_worth_changing(const struct nxw_report *report)
+{
+    const struct nxw_result *r = report->result;
+    size_t best = r->n_stages;
+    double best_mol = fmax(GAIN_WORTH * r->escaped_mol, 1e-3 * r->fed_mol);
+    for (size_t i = 0; i < r->n_stages; i++) {
+        const struct nxw_stage_change *c = &report->what_ifs->changes[i];
+        if (c->ran && r->escaped_mol - c->escaped_mol > best_mol) {
+            best_mol = r->escaped_mol - c->escaped_mol;
+            best = i;
+        }
+    }
+    return best;
+}
+
+static void train_verdict(FILE *out, const struct nxw_report *report)
+{
+    const struct nxw_result *r = report->result;
+    const char *lead = "  Which stage is worth changing? ";
+    char now[AMOUNT], then[AMOUNT], change[AMOUNT];
+    const size_t best = stage_worth_changing(report);
+    nxw_percent_text(escaped_share(r), 2, now);
+    if (best == r->n_stages) {
+        nxw_wrapf(out, lead, 4,
+                  "None by itself: neither peroxide nor finer bubbles in one bottle alone brings "
+                  "the escape, about %s, down by a fifth.",
+                  now);
+        return;
+    }
+    const struct nxw_stage_change *c = &report->what_ifs->changes[best];
+    nxw_percent_text(c->escaped_mol / r->fed_mol, 2, then);
+    nxw_number_text(c->peroxide ? 100.0 * NXW_CHANGE_PEROXIDE : 1e3 * NXW_CHANGE_BUBBLE_M, 2,
+                    change);
+    nxw_wrapf(out, lead, 4, "Bottle %zu: with %s%s%s there, escape falls from about %s to about %s.",
+              best + 1, c->peroxide ? "" : "bubbles of ", change,
+              c->peroxide ? " wt% peroxide" : " mm, as from a coarse frit,", now, then);
+}
+
 static void yield_verdict(FILE *out, const struct nxw_result *r)
 {
     char mass[AMOUNT], percent[AMOUNT], receiver[AMOUNT];
@@ -268,8 +307,10 @@ void nxw_verdict_print(FILE *out, const struct nxw_report *report)
             nxw_wrap(out, "  ", 2,
                      "The run ended early: this counts only up to that moment, and the case as it "
                      "stands is not one to carry out.");
-        if (report->in->n_stages > 1)
+        if (report->in->n_stages > 1) {
+            train_verdict(out, report);
             (void)fprintf(out, "  (changed in the runs below: bottle %zu)\n", w->stage + 1);
+        }
         size_verdict(out, report);
         peroxide_verdict(out, report);
         cooling_verdict(out, report);

@@ -50,6 +50,33 @@ void nxw_swap_bath(const struct nxw_case *in, struct nxw_stage *s, bool cool)
     s->liquid_temperature_K = NAN;
 }
 
+/* Each bottle of a train changed alone, to find the one worth changing. */
+static enum nxw_status change_each(const struct nxw_case *in, nxw_observer *observer, void *user,
+                                   struct nxw_what_ifs *out)
+{
+    struct nxw_what_if trial;
+    for (size_t i = 0; i < in->n_stages && in->n_stages > 1; i++) {
+        if (in->stages[i].kind != NXW_STAGE_BOTTLE)
+            continue;
+        trial.in = *in;
+        struct nxw_stage *s = &trial.in.stages[i];
+        struct nxw_stage_change *change = &out->changes[i];
+        change->peroxide = s->peroxide_mass_fraction < 0.5 * NXW_CHANGE_PEROXIDE;
+        if (change->peroxide)
+            s->peroxide_mass_fraction = NXW_CHANGE_PEROXIDE;
+        else {
+            s->tip = NXW_TIP_BUBBLE_DIAMETER;
+            s->bubble_diameter_m = NXW_CHANGE_BUBBLE_M;
+        }
+        if (run(&trial, observer, user) != NXW_OK)
+            return NXW_ERROR_CANCELLED;
+        change->ran = trial.ran;
+        change->escaped_mol = trial.result.escaped_mol;
+        change->kept_mol = trial.result.kept_mol;
+    }
+    return NXW_OK;
+}
+
 enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_result *base,
                                  nxw_observer *observer, void *user, struct nxw_what_ifs *out)
 {
@@ -82,16 +109,20 @@ enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_res
     big->depth_m *= cbrt(2.0); /* NAN stays: from the level */
     if (status == NXW_OK)
         status = run(&out->bigger, observer, user);
-    return status;
+    return status == NXW_OK ? change_each(in, observer, user, out) : status;
 }
 
 /* ------------------------------------------------------------------------- worst case */
 
-/* Enthalpies and molar masses hardly move the escape; marks for events do not at all. */
+/* Enthalpies and molar masses hardly move the escape; marks for events and warnings do not at all. */
 static bool is_skipped(const struct nxw_parameter_record *record)
 {
     static const char *const marks[] = {"vent_limit_NO2", "brown_NO2_fraction", "blue_HNO2",
-                                        "peroxide_spent_fraction"};
+                                        "peroxide_spent_fraction", "joint_pressure", "jet_weber",
+                                        "jet_froude", "frit_flux_most", "frit_mean_pore_share",
+                                        "frit_wet_factor", "frit_thickness", "frit_permeability",
+                                        "tube_above_bottle", "trap_margin",
+                                        "vessel_cooling_time", "hood_volume"};
     if (strncmp(record->key, "dHf_", 4) == 0 || strncmp(record->key, "M_", 2) == 0)
         return true;
     for (size_t i = 0; i < sizeof marks / sizeof marks[0]; i++)

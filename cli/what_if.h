@@ -30,7 +30,15 @@ struct nxw_what_ifs {
     double peroxide_charged_kg;          /* in the run with peroxide; 12 wt% at most */
     struct nxw_what_if cooled, uncooled; /* one of them: the other of what the case has */
     struct nxw_what_if bigger;
+    /* of a train: each bottle alone given peroxide, or finer bubbles where it holds some */
+    struct nxw_stage_change {
+        bool ran, peroxide;
+        double escaped_mol, kept_mol;
+    } changes[NXW_STAGES_MAX];
 };
+
+#define NXW_CHANGE_PEROXIDE 0.03   /* mass fraction in a bottle changed alone; judgement */
+#define NXW_CHANGE_BUBBLE_M 2e-3   /* a frit's bubbles, as a coarse frit makes them; judgement */
 
 /* Run them all; stops when a run is cancelled. Given: observer such as nxw_estimate's. */
 enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_result *base,

@@ -4,6 +4,7 @@
 #include <time.h>
 
 #include "acid.h"
+#include "glass_watch.h"
 #include "memory.h"
 #include "solver.h"
 
@@ -18,7 +19,10 @@ struct watch { /* what is seen along the way */
     bool seen[NXW_EVENT_COUNT][NXW_STAGES_MAX];
     double peak_fizz[NXW_STAGES_MAX];
     size_t fizz_event[NXW_STAGES_MAX];
+    struct nxw_glass_watch glass;
 };
+
+static const double DRAWN_BACK_MOL = 1e-4; /* 2.4 mL: less is the vent's breathing */
 
 static void add_event(struct nxw_result *r, struct watch *w, enum nxw_event_kind kind,
                       size_t stage, double t_s, double value)
@@ -182,6 +186,32 @@ static void watch_vent(const struct nxw_train *train, double t_s, const double *
     mean_15_min(w, t_s, total, hood_mol_s);
 }
 
+/* Gas and liquid that come back: when first, and how much up to now. */
+static void watch_drawn(const struct nxw_train *train, double t_s, const double *x,
+                        struct watch *w, struct nxw_result *r)
+{
+    nxw_glass_watch_step(train, t_s, x, &w->glass, r);
+    for (size_t i = 0; i < train->n_stages; i++) {
+        const double *ledger = x + train->first[i] + train->stages[i].n_path + NXW_T_COUNT;
+        if (ledger[NXW_E_DRAWN_BACK] > DRAWN_BACK_MOL)
+            add_event(r, w, NXW_EVENT_DRAWN_BACK, i, t_s, 0.0);
+        if (w->glass.liquid_drawn[i])
+            add_event(r, w, NXW_EVENT_LIQUID_DRAWN, i, t_s, 0.0);
+    }
+}
+
+/* Their events carry the amounts of the whole run. */
+static void value_drawn(struct nxw_result *r)
+{
+    for (size_t i = 0; i < r->n_events; i++) {
+        struct nxw_event *e = &r->events[i];
+        if (e->kind == NXW_EVENT_DRAWN_BACK)
+            e->value = r->stages[e->stage].drawn_back_mol;
+        if (e->kind == NXW_EVENT_LIQUID_DRAWN)
+            e->value = r->stages[e->stage].liquid_drawn_m3;
+    }
+}
+
 static bool observe(const struct nxw_train *train, double t_s, const double *x,
                     nxw_observer *observer, void *user)
 {
@@ -300,7 +330,7 @@ static void account(const struct nxw_train *train, const double *x, const double
         if (plan->stage->kind == NXW_STAGE_BOTTLE &&
             s->liquid_m3 > 0.75 * plan->stage->volume_m3)
             r->warnings |= NXW_WARN_HEADSPACE_SMALL;
-        if (s->drawn_back_mol > 1e-4)
+        if (s->drawn_back_mol > DRAWN_BACK_MOL)
             r->warnings |= NXW_WARN_DRAWN_BACK;
         heat_scale += plan->glass_J_K * fabs(s->peak_temperature_K - t0[NXW_T_TEMPERATURE]) * 5.0;
     }
@@ -481,6 +511,7 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
             for (size_t i = 0; i < train->n_stages; i++)
                 watch_stage(train, i, t, x, &run->watch, r);
             watch_vent(train, t, x, &run->watch, r);
+            watch_drawn(train, t, x, &run->watch, r);
             if (observer != NULL && !observe(train, t, x, observer, user))
                 return NXW_ERROR_CANCELLED;
             if (must_end(train, t, x, &run->watch, r)) {
@@ -557,6 +588,8 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
     status = integrate(run, observer, user, r);
     if (status >= 0) {
         headline(run, r);
+        nxw_glass_watch_end(train, &run->watch.glass, r);
+        value_drawn(r);
         const struct nxw_source_plan *source = &train->source;
         if (source->source_end_s <= r->end_s)
             add_event(r, &run->watch, NXW_EVENT_SOURCE_ENDS, 0, source->source_end_s, 0.0);

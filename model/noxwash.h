@@ -227,6 +227,7 @@ enum nxw_event_kind {
     NXW_EVENT_OVERFULL,
     NXW_EVENT_PEAK_TEMPERATURE, /* value = K */
     NXW_EVENT_DRAWN_BACK,       /* gas drawn back through the vent: value = mol air drawn in */
+    NXW_EVENT_LIQUID_DRAWN,     /* the next bottle's liquid comes up its dip tube: value = m3 */
     NXW_EVENT_FREEZING,
     NXW_EVENT_WATER_NEARLY_GONE,
     NXW_EVENT_BOILING,
@@ -256,7 +257,13 @@ enum nxw_warning { /* bits */
     NXW_WARN_SHALLOW = 1 << 11,       /* tip not under the liquid */
     NXW_WARN_HEADSPACE_SMALL = 1 << 12,
     NXW_WARN_PEROXIDE_STRONG = 1 << 13, /* above 12 wt% */
-    NXW_WARN_JETTING = 1 << 14
+    NXW_WARN_JETTING = 1 << 14,
+    NXW_WARN_WEEPING = 1 << 15,         /* too little gas for all holes: some stay wet */
+    NXW_WARN_BACK_PRESSURE = 1 << 16,   /* more than ground joints bear */
+    NXW_WARN_LIQUID_DRAWN = 1 << 17,    /* from a bottle into the stage ahead, during the run */
+    NXW_WARN_SUCK_BACK = 1 << 18,       /* cooling would draw liquid past the traps to the source */
+    NXW_WARN_DRAWN_TO_METAL = 1 << 19,  /* and metal salts wait there */
+    NXW_WARN_PEROXIDE_DRAWN = 1 << 20   /* and what is drawn holds peroxide */
 };
 
 /* Why nitrogen left by the vent; mol N each, adding up to what escaped. */
@@ -287,6 +294,32 @@ struct nxw_stage_result {
     double fizz_mol; /* NO that left by effervescence */
     double drawn_back_mol;
     double heat_lost_J, heat_stored_J, heat_booked_J; /* booked + stored + lost = 0 when closed */
+    /* the tip at the peak of the flow; 0 in an empty vessel */
+    double tip_flow_m3_s, tip_jet_flow_m3_s; /* all holes together; INFINITY: not known */
+    double tip_holes_blowing;                /* of the holes: those sure to blow */
+    double head_Pa, capillary_Pa, flow_loss_Pa;
+    double gauge_Pa;           /* ahead of the stage, above the room: at most */
+    double tube_crest_m;       /* of the dip tube, above the tip */
+    double liquid_drawn_m3;    /* of the NEXT bottle, drawn into this stage: at most */
+    double short_of_gas_mol_s; /* carrier that would have kept gas from being drawn back */
+};
+
+/* What the glass has to bear and what would be drawn back. NAN: not known without the vessel. */
+struct nxw_glass_result {
+    double gauge_peak_Pa, joint_bears_Pa;    /* at the source's outlet, above the room */
+    double vent_loss_Pa;                     /* part of it */
+    /* the hot vessel cools and no gas follows */
+    double dissolved_share;                  /* of the gas ahead of the first bottle */
+    double suck_back_m3;                     /* liquid the cooling gas would draw, were there enough */
+    double liquid_at_risk_m3;                /* of it, what stands above the tip */
+    double peroxide_at_risk_mol;             /* in that */
+    double crest_needed_m, crest_m;          /* above the liquid's level */
+    double trap_needed_m3, trap_m3;          /* ahead of the first bottle */
+    double carrier_needed_mol_s, carrier_mol_s; /* what flows on after the source */
+    /* a blocked vent, a blocked first tip: pressure rise at the peak flow, time to what joints bear */
+    double blocked_vent_Pa_s, blocked_vent_s, blocked_tip_Pa_s, blocked_tip_s;
+    /* the hood stops: rise of the fraction in its air at the peak */
+    double hood_stopped_NO_1_s, hood_stopped_NO2_1_s;
 };
 
 struct nxw_statistics {
@@ -313,6 +346,7 @@ struct nxw_result {
     double hood_peak_NO_fraction, hood_peak_NO2_fraction, hood_mean15_NO2_fraction,
         hood_mean15_NO_fraction;
     struct nxw_why why;
+    struct nxw_glass_result glass;
     unsigned warnings; /* enum nxw_warning bits */
     size_t n_stages;
     struct nxw_stage_result stages[NXW_STAGES_MAX];

@@ -3,8 +3,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define AIR_O2 0.2095 /* dry air, mole fraction; US Standard Atmosphere 1976, from memory (high) */
-
 /* Vapour over 50..70 wt% acid: log10 p/mmHg = A - B/T, least-squares lines through the handbook
  * table of partial pressures (published, secondary transcription; lines computed here). */
 static const struct {
@@ -59,15 +57,15 @@ static double smooth_step(double t_s, double ramp_s)
     return u >= 1.0 ? 1.0 : u * u * (3.0 - 2.0 * u);
 }
 
-void nxw_carrier_flow(const struct nxw_carrier *carrier, double ramp_s, double t_s,
-                      double flow[NXW_POOLS])
+void nxw_carrier_flow(const struct nxw_parameters *p, const struct nxw_carrier *carrier,
+                      double ramp_s, double t_s, double flow[NXW_POOLS])
 {
     if (carrier->gas == NXW_GAS_NONE)
         return;
     double s = smooth_step(t_s - carrier->from_s, ramp_s);
     if (isfinite(carrier->until_s))
         s -= smooth_step(t_s - carrier->until_s, ramp_s);
-    const double O2 = carrier->gas == NXW_GAS_AIR      ? AIR_O2
+    const double O2 = carrier->gas == NXW_GAS_AIR      ? p->value[NXW_P_dry_air_oxygen]
                       : carrier->gas == NXW_GAS_OXYGEN ? 1.0
                                                        : 0.0;
     flow[NXW_O2] += s * carrier->flow_mol_s * O2;
@@ -239,12 +237,12 @@ void nxw_source_flow(const struct nxw_source_plan *plan, double t_s, double flow
             shadow[j] = plan->total_mol[j] / s->duration_s;
         }
     }
-    nxw_carrier_flow(&plan->in->carrier, plan->ramp_s, t_s, flow);
+    nxw_carrier_flow(&plan->in->parameters, &plan->in->carrier, plan->ramp_s, t_s, flow);
     if (plan->in->carrier.gas != NXW_GAS_NONE && plan->in->carrier.from_s <= 0.0) {
         /* the carrier in full strength: the mix that is about to come */
         const struct nxw_carrier whole = {plan->in->carrier.gas, plan->in->carrier.flow_mol_s,
                                           -1e9, INFINITY};
-        nxw_carrier_flow(&whole, plan->ramp_s, 0.0, shadow);
+        nxw_carrier_flow(&plan->in->parameters, &whole, plan->ramp_s, 0.0, shadow);
     }
     double shadow_total = 1e-30;
     for (int j = 0; j < NXW_POOLS; j++)

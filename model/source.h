@@ -24,7 +24,7 @@ void nxw_source_flow(const struct nxw_source_plan *plan, double t_s, double flow
                      double composition[NXW_POOLS]);
 
 /* Flow of a carrier or bleed at t, added to flow. */
-void nxw_carrier_flow(const struct nxw_carrier *carrier, double ramp_s, double t_s,
-                      double flow_mol_s[NXW_POOLS]);
+void nxw_carrier_flow(const struct nxw_parameters *p, const struct nxw_carrier *carrier,
+                      double ramp_s, double t_s, double flow_mol_s[NXW_POOLS]);
 
 #endif

@@ -4,6 +4,7 @@
 
 #include "acid.h"
 #include "curve.h"
+#include "glassware.h"
 #include "heat.h"
 #include "reaction_hno2_formation_gas.h"
 #include "reaction_no_oxidation.h"
@@ -12,6 +13,7 @@
 static const double PI = 3.14159265358979323846;
 static const double GRAVITY = 9.80665;
 static const double ICE_K = 273.15;
+static const double POCKET = 0.03; /* share of the headspace; below it gas counts as a pocket */
 enum { DEFAULT_SLICES = 6 };
 
 /* ------------------------------------------------------------------------ what is fixed */
@@ -27,6 +29,18 @@ static double charge_kg(const struct nxw_stage *s)
 {
     return s->liquid_m3 * nxw_liquid_density_kg_m3(s->acid_mass_fraction, s->peroxide_mass_fraction,
                                                    start_temperature_K(s));
+}
+
+/* What gas must overcome to enter a stage as charged: head and capillary pressure of its tip. */
+static double standing_pressure_Pa(const struct nxw_stage *s)
+{
+    if (s->kind == NXW_STAGE_EMPTY)
+        return 0.0;
+    const double level = s->liquid_m3 / (0.25 * PI * s->inner_diameter_m * s->inner_diameter_m);
+    const double depth = isfinite(s->depth_m) ? s->depth_m : fmax(0.0, level - s->tip_clearance_m);
+    const double tension = nxw_water_surface_tension_N_m(start_temperature_K(s)) *
+                           nxw_acid_surface_tension_ratio(s->acid_mass_fraction);
+    return charge_kg(s) / s->liquid_m3 * GRAVITY * depth + nxw_tip_capillary_Pa(s, tension);
 }
 
 void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_stage_plan *plan)
@@ -48,22 +62,14 @@ void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_sta
     plan->area_m2 = 0.25 * PI * s->inner_diameter_m * s->inner_diameter_m;
     plan->glass_J_K = nxw_glass_heat_J_K(s, p);
     plan->pressure_Pa = in->surroundings_pressure_Pa;
-    for (size_t i = index + 1; i < in->n_stages; i++) {
-        const struct nxw_stage *d = &in->stages[i];
-        if (d->kind == NXW_STAGE_BOTTLE)
-            plan->pressure_Pa += 1000.0 * GRAVITY *
-                                 (isfinite(d->depth_m)
-                                      ? d->depth_m
-                                      : fmax(0.0, d->liquid_m3 / (0.25 * PI * d->inner_diameter_m *
-                                                                  d->inner_diameter_m) -
-                                                      d->tip_clearance_m));
-    }
+    for (size_t i = index + 1; i < in->n_stages; i++)
+        plan->pressure_Pa += standing_pressure_Pa(&in->stages[i]);
     plan->plume = p->value[s->tip == NXW_TIP_HOLES  ? NXW_P_plume_holes
                            : s->tip == NXW_TIP_FRIT ? NXW_P_plume_frit
                                                     : NXW_P_plume_tube];
     plan->charge.physical_only = in->physical_absorption_only;
     plan->charge.strong_acid_mol = s->strong_acid_mol_m3 * s->liquid_m3;
-    const double kg = charge_kg(s);
+    const double kg = s->kind == NXW_STAGE_EMPTY ? 0.0 : charge_kg(s);
     plan->nitrate_start_mol = kg * s->acid_mass_fraction / NXW_M_HNO3;
     plan->peroxide_start_mol = kg * s->peroxide_mass_fraction / NXW_M_H2O2;
 }
@@ -74,6 +80,19 @@ void nxw_stage_amounts(const struct nxw_stage_plan *plan, const double *tank,
     for (int i = 0; i < NXW_L_AMOUNTS; i++)
         amount_mol[i] = tank[NXW_T_LIQUID + i];
     amount_mol[NXW_L_NITRATE] += plan->nitrate_start_mol;
+}
+
+/* The room's air with its water vapour, mole fractions at a pressure. */
+static void room_air(const struct nxw_case *in, double pressure_Pa, double y[NXW_POOLS])
+{
+    const double *p = in->parameters.value;
+    const double wet = p[NXW_P_room_humidity] *
+                       nxw_water_vapour_pressure_Pa(in->surroundings_temperature_K) / pressure_Pa;
+    for (int j = 0; j < NXW_POOLS; j++)
+        y[j] = 0.0;
+    y[NXW_O2] = p[NXW_P_dry_air_oxygen] * (1.0 - wet);
+    y[NXW_INERT] = (1.0 - p[NXW_P_dry_air_oxygen]) * (1.0 - wet);
+    y[NXW_H2O] = wet;
 }
 
 void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS], double *x)
@@ -94,15 +113,14 @@ void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS
     if (s->kind == NXW_STAGE_EMPTY)
         tank[NXW_T_LIQUID + NXW_L_H2O] = 1e-3; /* a trace, so that no property divides by zero */
     tank[NXW_T_TEMPERATURE] = T;
-    /* the headspace starts as room air, 50 % humid */
+    /* the headspace starts as room air */
     const double head = s->kind == NXW_STAGE_EMPTY ? s->volume_m3 : s->volume_m3 - s->liquid_m3;
     const double T_head = 0.5 * (T + in->surroundings_temperature_K);
     const double n = plan->pressure_Pa * fmax(head, 1e-7) / (NXW_GAS_CONSTANT * T_head);
-    const double wet =
-        0.5 * nxw_water_vapour_pressure_Pa(in->surroundings_temperature_K) / plan->pressure_Pa;
-    tank[NXW_T_HEAD + NXW_O2] = n * 0.2095 * (1.0 - wet);
-    tank[NXW_T_HEAD + NXW_INERT] = n * 0.7905 * (1.0 - wet);
-    tank[NXW_T_HEAD + NXW_H2O] = n * wet;
+    double room[NXW_POOLS];
+    room_air(in, plan->pressure_Pa, room);
+    for (int j = 0; j < NXW_POOLS; j++)
+        tank[NXW_T_HEAD + j] = n * room[j];
 }
 
 /* ------------------------------------------------------------------------------- bath */
@@ -202,7 +220,12 @@ static void surface(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
         k.kG[j] = kG;
     nxw_film_flux(&v->head, l, &k, c->RT_J_mol, J);
     const double wall = 4.0 * head_m3 / s->inner_diameter_m;
-    const double area = plan->area_m2 + p->value[NXW_P_wet_wall_share] * wall;
+    /* A headspace that has lost nearly all its gas, taken up with none to follow, stands full of the
+     * next bottle's liquid (watched elsewhere): what is left is a pocket that touches less and less.
+     * Without this the gas would be taken up beyond nothing. */
+    const double x = nxw_curve_positive(v->head.volume_m3 / head_m3 / POCKET, 0.01);
+    const double x2 = x * x, x8 = x2 * x2 * x2 * x2, pocket = x8 / (1.0 + x8);
+    const double area = pocket * (plan->area_m2 + p->value[NXW_P_wet_wall_share] * wall);
     J->NO *= area;
     J->N2O3 *= area;
     J->NO_exchange *= area;
@@ -233,10 +256,8 @@ static void vent(const struct nxw_stage_plan *plan, const struct nxw_chemistry *
             out[j] = 0.0;
         return;
     }
-    const double wet = 0.5 * nxw_water_vapour_pressure_Pa(in->surroundings_temperature_K) /
-                       in->surroundings_pressure_Pa;
-    const double room[NXW_POOLS] = {0.0, 0.0, 0.0, 0.0, 0.2095 * (1.0 - wet), wet,
-                                    0.7905 * (1.0 - wet)};
+    double room[NXW_POOLS];
+    room_air(in, in->surroundings_pressure_Pa, room);
     const double bore_L = 0.25 * PI * in->vent_bore_m * in->vent_bore_m / in->vent_length_m;
     for (int j = 0; j < NXW_POOLS; j++) {
         const double k = c->D_air_m2_s[j] * bore_L * plan->pressure_Pa / c->RT_J_mol;

@@ -54,7 +54,7 @@ void nxw_train_bleed(const struct nxw_train *train, size_t stage, double t_s,
     if (b->gas == NXW_GAS_NONE)
         return;
     double flow[NXW_POOLS] = {0.0}, extra = 0.0;
-    nxw_carrier_flow(b, train->source.ramp_s, t_s, flow);
+    nxw_carrier_flow(&train->in->parameters, b, train->source.ramp_s, t_s, flow);
     for (int j = 0; j < NXW_POOLS; j++)
         extra += flow[j];
     const double old = fmax(s->flow_mol_s, 1e-15), all = old + extra;

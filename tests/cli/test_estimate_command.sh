@@ -100,7 +100,7 @@ assert abs(sum(r["why"].values()) - r["escaped_mol"]) <= 1e-6 * r["fed_mol"], "w
 
 # every number of the results has its unit behind it
 text = open(sys.argv[2]).read()
-for heading in ("Where the nitrogen goes", "At the vent", "What happens when", "Why it escaped",
+for heading in ("Where the nitrogen goes", "At the vent", "What the glass has to bear", "What happens when", "Why it escaped",
                 "Verdict", "Cautions"):
     assert "\n" + heading + "\n" in text, heading
 assert max(map(len, text.splitlines())) <= 110, "a line is too long"
@@ -109,7 +109,7 @@ results = re.sub(r"limit [0-9.e-]+ ppm .*?(?= limit | NO: | Give the hood| more 
                  r" hood air| What happens)", "", results)
 results = re.sub(r"(Bottle|Stage|bottle|stage) [0-9]+", "", results)
 unit = (r"(mol/L|mol|mmol|%|g/cm3|mL/min|mL|mg/min|m3/min|mg|ppm|degC|min|wt%|g|s|h|"
-        r"-min mean|mol N)")
+        r"-min mean|mol N|kPa|L/min|m3|mm|cm)")
 for found in re.finditer(r"(?<![\w.])(\d+(?:\.\d+)?(?:e-?\d+)?)(?![\w.]*[A-Za-z])(?!\d)", results):
     rest = results[found.end():]
     assert re.match(r"\s?" + unit + r"(?!\w)", rest) or re.match(r"-min ", rest), \

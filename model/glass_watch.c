@@ -1,0 +1,308 @@
+#include "glass_watch.h"
+
+#include <math.h>
+
+#include "glassware.h"
+
+static const double GRAVITY = 9.80665;
+static const double PI = 3.14159265358979323846;
+static const double FLOWS_M3_S = 1e-9; /* 0.06 mL/min: less counts as no flow */
+static const double UNDER_M = 1e-3;    /* a tip less deep than that is not under the liquid */
+
+static const double COOL = 3.0;        /* time constants until a vessel counts as cool: 95 % */
+
+static const double M_KG_MOL[NXW_POOLS] = {
+    [NXW_NO] = NXW_M_NO,     [NXW_NO2] = NXW_M_NO2, [NXW_HNO2] = NXW_M_HNO2,
+    [NXW_HNO3] = NXW_M_HNO3, [NXW_O2] = NXW_M_O2,   [NXW_H2O] = NXW_M_H2O,
+    [NXW_INERT] = 0.028014 /* nitrogen, CIAAW abridged */
+};
+
+static double inlet_mass_kg_s(const struct nxw_gas_stream *s)
+{
+    double kg_mol = 0.0;
+    for (int j = 0; j < NXW_POOLS; j++)
+        kg_mol += s->y[j] * M_KG_MOL[j];
+    return s->flow_mol_s * kg_mol;
+}
+
+static double head_mol(const struct nxw_train *train, size_t i, const double *x)
+{
+    const double *head = x + train->first[i] + train->stages[i].n_path + NXW_T_HEAD;
+    double sum = 0.0;
+    for (int j = 0; j < NXW_POOLS; j++)
+        sum += head[j];
+    return sum;
+}
+
+static double headspace_m3(const struct nxw_train *train, size_t i)
+{
+    const struct nxw_stage *s = train->stages[i].stage;
+    const double liquid = s->kind == NXW_STAGE_EMPTY ? 0.0 : train->views[i].liquid.volume_m3;
+    return fmax(s->volume_m3 - liquid, 0.0);
+}
+
+/* ------------------------------------------------------------------------------- the tip */
+
+static void watch_tip(const struct nxw_train *train, size_t i, double gas_kg_m3,
+                      struct nxw_glass_watch *w, struct nxw_result *r)
+{
+    const struct nxw_stage *c = train->stages[i].stage;
+    const struct nxw_stage_view *v = &train->views[i];
+    const struct nxw_parameters *p = &train->in->parameters;
+    struct nxw_stage_result *s = &r->stages[i];
+    const double flow = v->tip_gas_m3_s;
+    const double depth = isfinite(c->depth_m) ? c->depth_m : v->level_m - c->tip_clearance_m;
+    if (depth < UNDER_M)
+        r->warnings |= NXW_WARN_SHALLOW;
+    if (!(flow > w->flow_peak_m3_s[i]) || !(flow > FLOWS_M3_S))
+        return;
+    w->flow_peak_m3_s[i] = flow;
+    s->tip_flow_m3_s = flow;
+    s->tip_jet_flow_m3_s = nxw_tip_jet_flow_m3_s(c, p, &v->liquid.fluid, gas_kg_m3);
+    s->tip_holes_blowing = nxw_tip_holes_blowing(c, flow, s->tip_jet_flow_m3_s);
+}
+
+/* Pressures along the train for the flows of this moment, from the vent back. */
+static void watch_pressure(const struct nxw_train *train, const double *gas_kg_m3,
+                           const double *flow_m3_s, struct nxw_result *r)
+{
+    const size_t last = train->n_stages - 1;
+    const double vent_Pa = nxw_vent_loss_Pa(train->in, gas_kg_m3[last + 1], flow_m3_s[last + 1]);
+    r->glass.vent_loss_Pa = fmax(r->glass.vent_loss_Pa, vent_Pa);
+    double gauge_Pa = vent_Pa;
+    for (size_t i = train->n_stages; i-- > 0;) {
+        const struct nxw_stage *c = train->stages[i].stage;
+        const struct nxw_stage_view *v = &train->views[i];
+        struct nxw_stage_result *s = &r->stages[i];
+        if (c->kind == NXW_STAGE_BOTTLE && flow_m3_s[i] > FLOWS_M3_S) {
+            const double head = v->liquid.fluid.density_kg_m3 * GRAVITY * v->depth_m;
+            const double wet = nxw_tip_capillary_Pa(c, v->liquid.fluid.surface_tension_N_m);
+            const double loss =
+                nxw_tip_flow_loss_Pa(c, &train->in->parameters, gas_kg_m3[i], flow_m3_s[i]);
+            s->head_Pa = fmax(s->head_Pa, head);
+            s->capillary_Pa = fmax(s->capillary_Pa, wet);
+            s->flow_loss_Pa = fmax(s->flow_loss_Pa, loss);
+            gauge_Pa += head + wet + loss;
+        }
+        s->gauge_Pa = fmax(s->gauge_Pa, gauge_Pa);
+    }
+    r->glass.gauge_peak_Pa = fmax(r->glass.gauge_peak_Pa, gauge_Pa);
+}
+
+/* ---------------------------------------------------------------------------- drawn back */
+
+/* The next stage that holds liquid; n_stages when there is none. */
+static size_t next_bottle(const struct nxw_train *train, size_t i)
+{
+    do
+        i++;
+    while (i < train->n_stages && train->stages[i].stage->kind != NXW_STAGE_BOTTLE);
+    return i;
+}
+
+/*
+ * A stage whose gas is taken up faster than it comes sucks at the bottle behind it: its liquid rises
+ * in the tube, and comes over once the pressure has fallen by the tube's height.
+ */
+static void watch_shortage(const struct nxw_train *train, size_t i, double t_s, double mol,
+                           struct nxw_glass_watch *w, struct nxw_result *r)
+{
+    const struct nxw_stage_plan *plan = &train->stages[i];
+    const struct nxw_stage_view *v = &train->views[i];
+    struct nxw_stage_result *s = &r->stages[i];
+    const double space_m3 = headspace_m3(train, i);
+    if (plan->last) {
+        s->short_of_gas_mol_s = fmax(s->short_of_gas_mol_s, -v->out_mol_s);
+        return;
+    }
+    const double short_m3 = space_m3 - v->head.volume_m3;
+    if (short_m3 > 1e-3 * space_m3 && t_s > w->last_s)
+        s->short_of_gas_mol_s =
+            fmax(s->short_of_gas_mol_s, (w->head_mol[i] - mol) / (t_s - w->last_s));
+    const size_t next = next_bottle(train, i);
+    if (next == train->n_stages || plan->stage->no_surface)
+        return;
+    const struct nxw_stage *c = train->stages[next].stage;
+    const struct nxw_stage_view *behind = &train->views[next];
+    const double over_m3 = nxw_drawn_over_m3(space_m3, v->head.volume_m3, plan->pressure_Pa,
+                                             behind->liquid.fluid.density_kg_m3,
+                                             nxw_tube_crest_m(c, &train->in->parameters));
+    const double above_m3 =
+        fmin(behind->liquid.volume_m3, train->stages[next].area_m2 * behind->depth_m);
+    s->liquid_drawn_m3 = fmax(s->liquid_drawn_m3, fmin(over_m3, above_m3));
+    w->liquid_drawn[i] = s->liquid_drawn_m3 > 0.0;
+}
+
+void nxw_glass_watch_step(const struct nxw_train *train, double t_s, const double *x,
+                          struct nxw_glass_watch *w, struct nxw_result *r)
+{
+    double gas_kg_m3[NXW_STAGES_MAX + 1], flow_m3_s[NXW_STAGES_MAX + 1];
+    struct nxw_gas_stream in;
+    nxw_train_first_stream(train, t_s, &in);
+    const double feed_mol_s = in.flow_mol_s;
+    for (size_t i = 0; i < train->n_stages; i++) {
+        const struct nxw_stage_view *v = &train->views[i];
+        nxw_train_bleed(train, i, t_s, &in);
+        flow_m3_s[i] = v->tip_gas_m3_s;
+        gas_kg_m3[i] = flow_m3_s[i] > FLOWS_M3_S ? inlet_mass_kg_s(&in) / flow_m3_s[i] : 1.2;
+        if (train->stages[i].stage->kind == NXW_STAGE_BOTTLE)
+            watch_tip(train, i, gas_kg_m3[i], w, r);
+        const double mol = head_mol(train, i, x);
+        watch_shortage(train, i, t_s, mol, w, r);
+        w->head_mol[i] = mol;
+        in = v->outlet;
+    }
+    const size_t last = train->n_stages - 1;
+    const double vent_mol_s = fmax(train->views[last].out_mol_s, 0.0);
+    flow_m3_s[last + 1] = vent_mol_s * train->views[last].head.volume_m3 / w->head_mol[last];
+    gas_kg_m3[last + 1] =
+        flow_m3_s[last + 1] > FLOWS_M3_S ? inlet_mass_kg_s(&in) / flow_m3_s[last + 1] : 1.2;
+    watch_pressure(train, gas_kg_m3, flow_m3_s, r);
+    if (feed_mol_s > w->feed_peak_mol_s) {
+        w->feed_peak_mol_s = feed_mol_s;
+        w->gas_space_m3 = train->in->vessel_volume_m3;
+        for (size_t i = 0; i < train->n_stages; i++)
+            w->gas_space_m3 += headspace_m3(train, i);
+    }
+    w->last_s = t_s;
+}
+
+/* --------------------------------------------------------------------------- at the end */
+
+/* Of what came in with the source: what water takes up or a cold wall condenses. */
+static double soluble_share(const struct nxw_train *train)
+{
+    const struct nxw_source_plan *plan = &train->source;
+    double soluble = 0.0, all = 0.0;
+    for (int k = 0; k < 200; k++) {
+        double flow[NXW_POOLS], y[NXW_POOLS];
+        nxw_source_flow(plan, plan->source_end_s * (k + 0.5) / 200.0, flow, y);
+        soluble += flow[NXW_NO2] + flow[NXW_HNO2] + flow[NXW_HNO3] + flow[NXW_H2O];
+        for (int j = 0; j < NXW_POOLS; j++)
+            all += flow[j];
+    }
+    return all > 0.0 ? soluble / all : 0.0;
+}
+
+/* What the carrier goes on to send once the source has ended, mol/s, and for how long. */
+static double carrier_after_mol_s(const struct nxw_train *train, double *seconds)
+{
+    const struct nxw_carrier *c = &train->in->carrier;
+    const double from = fmax(c->from_s, train->source.source_end_s);
+    const bool on = c->gas != NXW_GAS_NONE && c->until_s > from;
+    *seconds = on ? c->until_s - from : 0.0;
+    return on ? c->flow_mol_s : 0.0;
+}
+
+/* The source's vessel cools with nothing to follow. */
+static void suck_back(const struct nxw_train *train, size_t first, double carrier_s,
+                      struct nxw_result *r)
+{
+    const struct nxw_case *in = train->in;
+    const struct nxw_parameters *p = &in->parameters;
+    const struct nxw_stage *c = &in->stages[first];
+    const struct nxw_stage_result *s = &r->stages[first];
+    struct nxw_glass_result *g = &r->glass;
+    const double area_m2 = 0.25 * PI * c->inner_diameter_m * c->inner_diameter_m;
+    const double level_m = s->liquid_m3 / area_m2;
+    const double depth_m =
+        isfinite(c->depth_m) ? fmin(c->depth_m, level_m) : fmax(level_m - c->tip_clearance_m, 0.0);
+    struct nxw_cooling cooling = {.vessel_m3 = in->vessel_volume_m3,
+                                  .traps_m3 = g->trap_m3,
+                                  .hot_K = in->vessel_hot_K,
+                                  .cool_K = in->vessel_cool_K,
+                                  .room_K = in->surroundings_temperature_K,
+                                  .dissolved_share = g->dissolved_share,
+                                  .room_Pa = train->stages[first].pressure_Pa,
+                                  .density_kg_m3 = s->density_kg_m3,
+                                  .depth_m = depth_m};
+    g->suck_back_m3 = nxw_cooling_drawn_m3(&cooling);
+    g->crest_needed_m = nxw_cooling_crest_m(&cooling);
+    g->crest_m = s->tube_crest_m - depth_m;
+    const double cooling_s = p->value[NXW_P_vessel_cooling_time];
+    g->carrier_needed_mol_s = nxw_cooling_carrier_mol_s(&cooling, cooling_s);
+    const double above_m3 = area_m2 * depth_m;
+    g->liquid_at_risk_m3 =
+        g->crest_needed_m > g->crest_m ? fmin(g->suck_back_m3, above_m3) : 0.0;
+    g->peroxide_at_risk_mol =
+        s->liquid_m3 > 0.0 ? s->peroxide_mol * g->liquid_at_risk_m3 / s->liquid_m3 : 0.0;
+    g->trap_needed_m3 = p->value[NXW_P_trap_margin] * above_m3;
+    const bool swept = g->carrier_mol_s >= g->carrier_needed_mol_s && carrier_s >= COOL * cooling_s;
+    if (swept || g->trap_m3 >= g->liquid_at_risk_m3)
+        return;
+    r->warnings |= NXW_WARN_SUCK_BACK;
+    if (in->source.kind == NXW_SOURCE_METAL)
+        r->warnings |= NXW_WARN_DRAWN_TO_METAL;
+    if (g->peroxide_at_risk_mol > 1e-6)
+        r->warnings |= NXW_WARN_PEROXIDE_DRAWN;
+}
+
+static void blockage(const struct nxw_train *train, const struct nxw_glass_watch *w,
+                     struct nxw_glass_result *g)
+{
+    const struct nxw_case *in = train->in;
+    const double rate = w->feed_peak_mol_s * NXW_GAS_CONSTANT * in->surroundings_temperature_K;
+    const double first_m3 = in->vessel_volume_m3 + g->trap_m3;
+    g->blocked_vent_Pa_s = g->blocked_tip_Pa_s = g->blocked_vent_s = g->blocked_tip_s =
+        (double)NAN;
+    if (!(rate > 0.0))
+        return;
+    g->blocked_vent_Pa_s = rate / w->gas_space_m3;
+    g->blocked_vent_s = g->joint_bears_Pa / g->blocked_vent_Pa_s;
+    if (in->vessel_volume_m3 > 0.0) {
+        g->blocked_tip_Pa_s = rate / first_m3;
+        g->blocked_tip_s = g->joint_bears_Pa / g->blocked_tip_Pa_s;
+    }
+}
+
+static void warn(const struct nxw_train *train, struct nxw_result *r)
+{
+    if (r->glass.gauge_peak_Pa > r->glass.joint_bears_Pa)
+        r->warnings |= NXW_WARN_BACK_PRESSURE;
+    for (size_t i = 0; i < train->n_stages; i++) {
+        const struct nxw_stage *c = train->stages[i].stage;
+        const struct nxw_stage_result *s = &r->stages[i];
+        if (s->liquid_drawn_m3 > 0.0)
+            r->warnings |= NXW_WARN_LIQUID_DRAWN;
+        if (c->kind == NXW_STAGE_EMPTY || !(s->tip_flow_m3_s > 0.0))
+            continue;
+        if (s->tip_flow_m3_s > s->tip_jet_flow_m3_s)
+            r->warnings |= NXW_WARN_JETTING;
+        if (c->tip == NXW_TIP_HOLES && s->tip_holes_blowing < c->holes)
+            r->warnings |= NXW_WARN_WEEPING;
+    }
+}
+
+void nxw_glass_watch_end(const struct nxw_train *train, const struct nxw_glass_watch *w,
+                         struct nxw_result *r)
+{
+    const struct nxw_case *in = train->in;
+    const struct nxw_parameters *p = &in->parameters;
+    struct nxw_glass_result *g = &r->glass;
+    size_t first = 0;
+    for (size_t i = 0; i < train->n_stages; i++)
+        r->stages[i].tube_crest_m = in->stages[i].kind == NXW_STAGE_BOTTLE
+                                        ? nxw_tube_crest_m(&in->stages[i], p)
+                                        : (double)NAN;
+    for (; first < train->n_stages && in->stages[first].kind == NXW_STAGE_EMPTY; first++)
+        g->trap_m3 += in->stages[first].volume_m3;
+    g->joint_bears_Pa = 1e3 * p->value[NXW_P_joint_pressure];
+    double seconds;
+    g->carrier_mol_s = carrier_after_mol_s(train, &seconds);
+    g->dissolved_share = soluble_share(train);
+    g->suck_back_m3 = g->liquid_at_risk_m3 = g->peroxide_at_risk_mol = g->crest_needed_m =
+        g->crest_m = g->trap_needed_m3 = g->carrier_needed_mol_s = (double)NAN;
+    if (in->vessel_volume_m3 > 0.0) {
+        const double purged_m3 = g->carrier_mol_s * seconds * NXW_GAS_CONSTANT *
+                                 in->vessel_hot_K / in->surroundings_pressure_Pa;
+        g->dissolved_share *= exp(-purged_m3 / (in->vessel_volume_m3 + g->trap_m3));
+        if (first < train->n_stages)
+            suck_back(train, first, seconds, r);
+    }
+    blockage(train, w, g);
+    const double hood_mol = p->value[NXW_P_hood_volume] * in->surroundings_pressure_Pa /
+                            (NXW_GAS_CONSTANT * in->surroundings_temperature_K);
+    g->hood_stopped_NO_1_s = r->vent_peak_NO_kg_s / NXW_M_NO / hood_mol;
+    g->hood_stopped_NO2_1_s = r->vent_peak_NO2_kg_s / NXW_M_NO2 / hood_mol;
+    warn(train, r);
+}

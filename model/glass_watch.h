@@ -1,0 +1,23 @@
+/* Follows a run for the glass: pressures, tips, liquid drawn from stage to stage. */
+#ifndef NXW_GLASS_WATCH_H
+#define NXW_GLASS_WATCH_H
+
+#include "train.h"
+
+struct nxw_glass_watch {
+    double flow_peak_m3_s[NXW_STAGES_MAX];
+    double head_mol[NXW_STAGES_MAX], last_s; /* at the last step */
+    bool liquid_drawn[NXW_STAGES_MAX];       /* over the crest into this stage, up to now */
+    double feed_peak_mol_s, gas_peak_kg_m3;
+    double gas_space_m3, first_space_m3;     /* ahead of the vent, of the first tip; at the peak */
+};
+
+/* After each accepted step; sets the figures of the stages in the result and warnings. */
+void nxw_glass_watch_step(const struct nxw_train *train, double t_s, const double *x,
+                          struct nxw_glass_watch *watch, struct nxw_result *result);
+
+/* When the stages' results stand: suck-back, blockage, warnings. */
+void nxw_glass_watch_end(const struct nxw_train *train, const struct nxw_glass_watch *watch,
+                         struct nxw_result *result);
+
+#endif

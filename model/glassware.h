@@ -1,0 +1,95 @@
+/*
+ * The glass around the liquid: what a tip resists, when it jets, what joints bear, what is drawn back
+ * and what holds it off. Formulas only; glass_watch.h follows a run with them.
+ */
+#ifndef NXW_GLASSWARE_H
+#define NXW_GLASSWARE_H
+
+#include "bubble.h"
+
+/*
+ * Flow at which a tip's gas begins to jet, through all its holes together.
+ *
+ *   narrow bores  rho_G u2 d/sigma = jet_weber
+ *   wide bores    u2/(d g) (rho_G/drho)^1.25 = jet_froude,  from 2.32 (sigma/(rho_G g))^0.5
+ *                 (rho_G/drho)^0.625 on (2.7 mm for air in water)
+ *   frit          frit_flux_most over the disc: above it the bubbles merge
+ *
+ * Below the flow of a row of holes not all of them blow all the time; the worst case is one.
+ *
+ * Given:    gas_kg_m3 at the tip, > 0
+ * Returned: m3/s at the tip; INFINITY where only the bubble's diameter is known
+ * Source:   Mersmann 1978, Ruff; from memory. The frit's: judgement
+ */
+double nxw_tip_jet_flow_m3_s(const struct nxw_stage *stage, const struct nxw_parameters *parameters,
+                             const struct nxw_liquid_state *liquid, double gas_kg_m3);
+
+/* Of a row of holes those that can be counted on to blow at a flow: 1 to all of them. */
+double nxw_tip_holes_blowing(const struct nxw_stage *stage, double gas_m3_s, double jet_flow_m3_s);
+
+/*
+ * Pressure to push gas out of the wet tip: 4 sigma/d. Nothing where only the bubbles are known.
+ * Source: Young and Laplace
+ */
+double nxw_tip_capillary_Pa(const struct nxw_stage *stage, double surface_tension_N_m);
+
+/*
+ * Pressure lost by the flow in the tip.
+ *
+ *   tube, holes  1.5 rho u2/2
+ *   frit         mu u L/(frit_permeability d_mean2) times frit_wet_factor
+ *
+ * Source:   loss of an entrance and an exit, common practice; frit: Kozeny-type, judgement
+ */
+double nxw_tip_flow_loss_Pa(const struct nxw_stage *stage, const struct nxw_parameters *parameters,
+                            double gas_kg_m3, double gas_m3_s);
+
+/* The same for the vent: laminar flow 128 mu L Q/(pi d4), and 1.5 rho u2/2. */
+double nxw_vent_loss_Pa(const struct nxw_case *in, double gas_kg_m3, double gas_m3_s);
+
+/* Crest of a bottle's dip tube above its tip: the bottle's inside height and tube_above_bottle. */
+double nxw_tube_crest_m(const struct nxw_stage *stage, const struct nxw_parameters *parameters);
+
+/*
+ * Liquid that has come over the crest into a gas space that is short of gas.
+ *
+ *   V = V_space - V_gas P/(P - rho g L_c), not below zero
+ *
+ * Given:    space_m3, gas_m3 (what its gas would fill at P), pressure_Pa P while it bubbles,
+ *           density_kg_m3, crest_m L_c above the tip
+ * Source:   gas law; derived
+ */
+double nxw_drawn_over_m3(double space_m3, double gas_m3, double pressure_Pa, double density_kg_m3,
+                         double crest_m);
+
+/* The gas space ahead of the first bottle when the vessel cools and no gas follows. */
+struct nxw_cooling {
+    double vessel_m3, traps_m3;       /* traps stay at the room's temperature */
+    double hot_K, cool_K, room_K;
+    double dissolved_share;           /* of the gas, into the bottle or condensed */
+    double room_Pa, density_kg_m3, depth_m;
+};
+
+/*
+ * Liquid drawn in, were there enough; the head against it left out, which is the larger figure.
+ *
+ *   P1 = P_a + rho g h; what is left, (1 - y) P1 (V_v/T_hot + V_t/T_room), fills the vessel at T_cool
+ *   and what the liquid leaves of the traps
+ *
+ * Source:   gas law; derived
+ */
+double nxw_cooling_drawn_m3(const struct nxw_cooling *c);
+/* Crest above the liquid's level that would hold the liquid back by its height alone. */
+double nxw_cooling_crest_m(const struct nxw_cooling *c);
+/*
+ * Smallest flow of gas into the vessel that keeps it full while it cools, at its fastest.
+ *
+ *   P V/(R T_cool) (1 - (1 - y) T_cool/T_hot)/tau
+ *
+ * Given:    cooling_time_s tau, of the exponential fall towards T_cool
+ * Returned: mol/s; the gas that follows counted cold, which is the larger figure
+ * Source:   gas law; derived
+ */
+double nxw_cooling_carrier_mol_s(const struct nxw_cooling *c, double cooling_time_s);
+
+#endif
