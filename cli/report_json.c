@@ -391,6 +391,19 @@ static json_t *what_ifs(struct nxw_json *j, const struct nxw_what_ifs *w)
     put_what_if(j, o, "iced", &w->cooled);
     put_what_if(j, o, "not_iced", &w->uncooled);
     put_what_if(j, o, "twice_the_bottle", &w->bigger);
+    json_t *list = nxw_json_array(j);
+    for (size_t i = 0; i < NXW_STAGES_MAX; i++) {
+        const struct nxw_stage_change *c = &w->changes[i];
+        if (!c->ran)
+            continue;
+        json_t *one = nxw_json_object(j);
+        nxw_json_integer(j, one, "stage", (long)i + 1);
+        nxw_json_text(j, one, "change", c->peroxide ? "peroxide" : "finer bubbles");
+        MEMBER(one, c, escaped_mol);
+        MEMBER(one, c, kept_mol);
+        nxw_json_add(j, list, one);
+    }
+    nxw_json_put(j, o, "one_bottle_changed", list);
     return o;
 }
 

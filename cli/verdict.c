@@ -262,7 +262,7 @@ static void train_verdict(FILE *out, const struct nxw_report *report)
     if (best == r->n_stages) {
         nxw_wrapf(out, lead, 4,
                   "None by itself: neither peroxide nor finer bubbles in one bottle alone brings "
-                  "the escape, about %s, down by a fifth.",
+                  "the escape, about %s, down by much.",
                   now);
         return;
     }

@@ -50,29 +50,39 @@ void nxw_swap_bath(const struct nxw_case *in, struct nxw_stage *s, bool cool)
     s->liquid_temperature_K = NAN;
 }
 
+/* One bottle given peroxide or finer bubbles; kept when it lets less escape than what is there. */
+static enum nxw_status change_one(const struct nxw_case *in, size_t stage, bool peroxide,
+                                  nxw_observer *observer, void *user,
+                                  struct nxw_stage_change *best)
+{
+    struct nxw_what_if trial = {.in = *in};
+    struct nxw_stage *s = &trial.in.stages[stage];
+    if (peroxide && s->peroxide_mass_fraction > 0.5 * NXW_CHANGE_PEROXIDE)
+        return NXW_OK;
+    if (peroxide)
+        s->peroxide_mass_fraction = NXW_CHANGE_PEROXIDE;
+    else {
+        s->tip = NXW_TIP_BUBBLE_DIAMETER;
+        s->bubble_diameter_m = NXW_CHANGE_BUBBLE_M;
+    }
+    if (run(&trial, observer, user) != NXW_OK)
+        return NXW_ERROR_CANCELLED;
+    if (trial.ran && (!best->ran || trial.result.escaped_mol < best->escaped_mol))
+        *best = (struct nxw_stage_change){true, peroxide, trial.result.escaped_mol,
+                                          trial.result.kept_mol};
+    return NXW_OK;
+}
+
 /* Each bottle of a train changed alone, to find the one worth changing. */
 static enum nxw_status change_each(const struct nxw_case *in, nxw_observer *observer, void *user,
                                    struct nxw_what_ifs *out)
 {
-    struct nxw_what_if trial;
     for (size_t i = 0; i < in->n_stages && in->n_stages > 1; i++) {
         if (in->stages[i].kind != NXW_STAGE_BOTTLE)
             continue;
-        trial.in = *in;
-        struct nxw_stage *s = &trial.in.stages[i];
-        struct nxw_stage_change *change = &out->changes[i];
-        change->peroxide = s->peroxide_mass_fraction < 0.5 * NXW_CHANGE_PEROXIDE;
-        if (change->peroxide)
-            s->peroxide_mass_fraction = NXW_CHANGE_PEROXIDE;
-        else {
-            s->tip = NXW_TIP_BUBBLE_DIAMETER;
-            s->bubble_diameter_m = NXW_CHANGE_BUBBLE_M;
-        }
-        if (run(&trial, observer, user) != NXW_OK)
-            return NXW_ERROR_CANCELLED;
-        change->ran = trial.ran;
-        change->escaped_mol = trial.result.escaped_mol;
-        change->kept_mol = trial.result.kept_mol;
+        for (int peroxide = 0; peroxide < 2; peroxide++)
+            if (change_one(in, i, peroxide == 1, observer, user, &out->changes[i]) != NXW_OK)
+                return NXW_ERROR_CANCELLED;
     }
     return NXW_OK;
 }

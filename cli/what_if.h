@@ -30,7 +30,7 @@ struct nxw_what_ifs {
     double peroxide_charged_kg;          /* in the run with peroxide; 12 wt% at most */
     struct nxw_what_if cooled, uncooled; /* one of them: the other of what the case has */
     struct nxw_what_if bigger;
-    /* of a train: each bottle alone given peroxide, or finer bubbles where it holds some */
+    /* of a train: each bottle alone given peroxide or finer bubbles, whichever helps more */
     struct nxw_stage_change {
         bool ran, peroxide;
         double escaped_mol, kept_mol;

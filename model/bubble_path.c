@@ -22,14 +22,16 @@ static double weight_below(double N)
     return 1.0 / N - 1.0 / expm1(N);
 }
 
-/* An inert trace keeps the gas a gas when everything dissolves, also beside traces below zero: the sum
- * stays above 5e-4 of a fresh bubble, smoothly. */
+/* An inert trace keeps the gas a gas when everything dissolves, also beside what lies below zero: the
+ * sum stays above 5e-4 of a fresh bubble and above what is below zero, smoothly. */
 static void keep_gas(double n[NXW_POOLS])
 {
-    double sum = 0.0;
-    for (int j = 0; j < NXW_POOLS; j++)
+    double sum = 0.0, missing = 0.0;
+    for (int j = 0; j < NXW_POOLS; j++) {
         sum += n[j];
-    n[NXW_INERT] += 1e-6 + 0.5 * (sqrt(sum * sum + 1e-6) - sum);
+        missing += 0.5 * (sqrt(n[j] * n[j] + 1e-16) - n[j]);
+    }
+    n[NXW_INERT] += 1e-6 + missing + 0.5 * (sqrt(sum * sum + 1e-6) - sum);
 }
 
 struct slice {

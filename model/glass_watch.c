@@ -91,46 +91,57 @@ static void watch_pressure(const struct nxw_train *train, const double *gas_kg_m
 
 /* ---------------------------------------------------------------------------- drawn back */
 
-/* The next stage that holds liquid; n_stages when there is none. */
-static size_t next_bottle(const struct nxw_train *train, size_t i)
+/* The gas space between two bottles, or between the source and the first: stages from..to. */
+struct space {
+    size_t from, to;
+    double space_m3, gas_m3;
+};
+
+static struct space gas_space(const struct nxw_train *train, size_t from)
 {
-    do
-        i++;
-    while (i < train->n_stages && train->stages[i].stage->kind != NXW_STAGE_BOTTLE);
-    return i;
+    struct space g = {.from = from, .to = from};
+    while (g.to + 1 < train->n_stages &&
+           train->stages[g.to + 1].stage->kind == NXW_STAGE_EMPTY)
+        g.to++;
+    for (size_t i = from; i <= g.to; i++) {
+        g.space_m3 += headspace_m3(train, i);
+        g.gas_m3 += train->views[i].head.volume_m3;
+    }
+    return g;
 }
 
 /*
- * A stage whose gas is taken up faster than it comes sucks at the bottle behind it: its liquid rises
- * in the tube, and comes over once the pressure has fallen by the tube's height.
+ * A space whose gas is taken up faster than it comes sucks at the bottle behind it: its liquid rises
+ * in the tube, and comes over once the pressure has fallen by the tube's height. It lands in the
+ * stage just ahead. Behind the last bottle it is the room's air that comes.
  */
-static void watch_shortage(const struct nxw_train *train, size_t i, double t_s, double mol,
+static void watch_shortage(const struct nxw_train *train, const struct space *g, double t_s,
                            struct nxw_glass_watch *w, struct nxw_result *r)
 {
-    const struct nxw_stage_plan *plan = &train->stages[i];
-    const struct nxw_stage_view *v = &train->views[i];
-    struct nxw_stage_result *s = &r->stages[i];
-    const double space_m3 = headspace_m3(train, i);
-    if (plan->last) {
+    struct nxw_stage_result *s = &r->stages[g->to];
+    const struct nxw_stage_view *v = &train->views[g->to];
+    if (train->stages[g->to].last) {
         s->short_of_gas_mol_s = fmax(s->short_of_gas_mol_s, -v->out_mol_s);
         return;
     }
-    const double short_m3 = space_m3 - v->head.volume_m3;
-    if (short_m3 > 1e-3 * space_m3 && t_s > w->last_s)
+    const double short_m3 = g->space_m3 - g->gas_m3;
+    if (short_m3 > 1e-3 * g->space_m3 && short_m3 > w->short_m3[g->to] && t_s > w->last_s) {
+        const double m3_mol = v->head.volume_m3 / w->head_mol[g->to];
         s->short_of_gas_mol_s =
-            fmax(s->short_of_gas_mol_s, (w->head_mol[i] - mol) / (t_s - w->last_s));
-    const size_t next = next_bottle(train, i);
-    if (next == train->n_stages || plan->stage->no_surface)
-        return;
-    const struct nxw_stage *c = train->stages[next].stage;
+            fmax(s->short_of_gas_mol_s,
+                 (short_m3 - w->short_m3[g->to]) / m3_mol / (t_s - w->last_s));
+    }
+    w->short_m3[g->to] = short_m3;
+    const size_t next = g->to + 1;
     const struct nxw_stage_view *behind = &train->views[next];
-    const double over_m3 = nxw_drawn_over_m3(space_m3, v->head.volume_m3, plan->pressure_Pa,
-                                             behind->liquid.fluid.density_kg_m3,
-                                             nxw_tube_crest_m(c, &train->in->parameters));
+    const double over_m3 = nxw_drawn_over_m3(
+        g->space_m3, g->gas_m3, train->stages[g->to].pressure_Pa,
+        behind->liquid.fluid.density_kg_m3,
+        nxw_tube_crest_m(train->stages[next].stage, &train->in->parameters));
     const double above_m3 =
         fmin(behind->liquid.volume_m3, train->stages[next].area_m2 * behind->depth_m);
     s->liquid_drawn_m3 = fmax(s->liquid_drawn_m3, fmin(over_m3, above_m3));
-    w->liquid_drawn[i] = s->liquid_drawn_m3 > 0.0;
+    w->liquid_drawn[g->to] = s->liquid_drawn_m3 > 0.0;
 }
 
 void nxw_glass_watch_step(const struct nxw_train *train, double t_s, const double *x,
@@ -147,10 +158,13 @@ void nxw_glass_watch_step(const struct nxw_train *train, double t_s, const doubl
         gas_kg_m3[i] = flow_m3_s[i] > FLOWS_M3_S ? inlet_mass_kg_s(&in) / flow_m3_s[i] : 1.2;
         if (train->stages[i].stage->kind == NXW_STAGE_BOTTLE)
             watch_tip(train, i, gas_kg_m3[i], w, r);
-        const double mol = head_mol(train, i, x);
-        watch_shortage(train, i, t_s, mol, w, r);
-        w->head_mol[i] = mol;
+        w->head_mol[i] = head_mol(train, i, x);
         in = v->outlet;
+    }
+    for (size_t i = 0; i < train->n_stages;) {
+        const struct space g = gas_space(train, i);
+        watch_shortage(train, &g, t_s, w, r);
+        i = g.to + 1;
     }
     const size_t last = train->n_stages - 1;
     const double vent_mol_s = fmax(train->views[last].out_mol_s, 0.0);
