@@ -132,7 +132,8 @@ static bool is_skipped(const struct nxw_parameter_record *record)
                                         "jet_froude", "frit_flux_most", "frit_mean_pore_share",
                                         "frit_wet_factor", "frit_thickness", "frit_permeability",
                                         "tube_above_bottle", "trap_margin",
-                                        "vessel_cooling_time", "hood_volume"};
+                                        "vessel_cooling_time", "hood_volume",
+                                        "boiling_share"};
     if (strncmp(record->key, "dHf_", 4) == 0 || strncmp(record->key, "M_", 2) == 0)
         return true;
     for (size_t i = 0; i < sizeof marks / sizeof marks[0]; i++)

@@ -22,16 +22,24 @@ static double weight_below(double N)
     return 1.0 / N - 1.0 / expm1(N);
 }
 
+/* How far a content lies below zero, more than a trace; its slope bends gently. */
+static double missing(double n)
+{
+    const double x = -n - 1e-4;
+    return x > 0.0 ? x * x / (x + 1e-3) : 0.0;
+}
+
 /* An inert trace keeps the gas a gas when everything dissolves, also beside what lies below zero: the
- * sum stays above 5e-4 of a fresh bubble and above what is below zero, smoothly. */
+ * sum stays above 5e-4 of a fresh bubble and, where much lies below zero, above that, smoothly. */
 static void keep_gas(double n[NXW_POOLS])
 {
-    double sum = 0.0, missing = 0.0;
+    double sum = 0.0, below = 0.0;
     for (int j = 0; j < NXW_POOLS; j++) {
         sum += n[j];
-        missing += 0.5 * (sqrt(n[j] * n[j] + 1e-16) - n[j]);
+        below += 2.0 * missing(n[j]);
     }
-    n[NXW_INERT] += 1e-6 + missing + 0.5 * (sqrt(sum * sum + 1e-6) - sum);
+    sum += below;
+    n[NXW_INERT] += 1e-6 + below + 0.5 * (sqrt(sum * sum + 1e-6) - sum);
 }
 
 struct slice {

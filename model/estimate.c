@@ -422,7 +422,8 @@ static bool must_end(const struct nxw_train *train, double t_s, const double *x,
             continue;
         const double *tank = x + train->first[i] + train->stages[i].n_path;
         const struct nxw_liquid *l = &train->views[i].liquid;
-        if (l->H2O_e_Pa + l->HNO3_e_Pa > train->stages[i].pressure_Pa) {
+        if (l->H2O_e_Pa + l->HNO3_e_Pa >
+            train->in->parameters.value[NXW_P_boiling_share] * train->stages[i].pressure_Pa) {
             r->warnings |= NXW_WARN_BOILING;
             add_event(r, w, NXW_EVENT_BOILING, i, t_s, tank[NXW_T_TEMPERATURE]);
             return true;

@@ -101,8 +101,10 @@ void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS
     const struct nxw_case *in = plan->in;
     for (size_t i = 0; i < plan->n_states; i++)
         x[i] = 0.0;
+    /* No nitrogen is in the bubbles before any has come: what fills them first counts as passed on, or
+     * a short source would lose to the liquid more than it brings. */
     for (size_t i = 0; i < plan->n_slices; i++)
-        for (int j = 0; j < NXW_PATH_POOLS; j++)
+        for (int j = NXW_O2; j < NXW_PATH_POOLS; j++)
             x[i * NXW_PATH_POOLS + (size_t)j] = y[j];
     double *tank = x + plan->n_path;
     const double T = start_temperature_K(s);

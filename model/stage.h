@@ -89,7 +89,7 @@ void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_sta
  */
 void nxw_stage_amounts(const struct nxw_stage_plan *plan, const double *tank,
                        double amount_mol[NXW_L_AMOUNTS]);
-/* Initial state; the bubbles hold the gas y that comes first. */
+/* Initial state; the bubbles hold what is not nitrogen oxides or acids of the gas y that comes first. */
 void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS], double *x);
 
 /* Properties of liquid and tip for state x: all of the view but the sums and the headspace. */

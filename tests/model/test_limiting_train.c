@@ -3,7 +3,7 @@
 
 #include "noxwash.h"
 
-/* Dilute gas in nitrogen through a bottle that has no headspace to speak of, no surface, no plume,
+/* Dilute gas in nitrogen, saturated with water lest the bubbles grow, through a bottle that has no headspace to speak of, no surface, no plume,
  * 4 mm bubbles, all at 25 degC; so little of it that the liquid stays what it was. */
 static struct nxw_case dilute(void)
 {
@@ -11,14 +11,15 @@ static struct nxw_case dilute(void)
     nxw_case_init(&c);
     struct nxw_source *s = &c.source;
     s->kind = NXW_SOURCE_TABLE;
-    s->duration_s = 600.0;
+    s->duration_s = 6000.0;
     s->temperature_K = 298.15;
     s->n_rows = 4;
-    const double at_s[] = {0.0, 1.0, 599.0, 600.0};
+    const double at_s[] = {0.0, 1.0, 5999.0, 6000.0};
     for (size_t i = 0; i < 4; i++) {
         s->rows[i].time_s = at_s[i];
         s->rows[i].inert_mol_s = i == 1 || i == 2 ? 1e-4 : 0.0;
         s->rows[i].HNO3_mol_s = i == 1 || i == 2 ? 1e-8 : 0.0;
+        s->rows[i].H2O_mol_s = i == 1 || i == 2 ? 3.23e-6 : 0.0;
     }
     struct nxw_stage *b = &c.stages[0];
     b->volume_m3 = b->liquid_m3 = 1e-3;
@@ -26,9 +27,10 @@ static struct nxw_case dilute(void)
     b->no_surface = true;
     b->tip = NXW_TIP_BUBBLE_DIAMETER;
     b->bubble_diameter_m = 4e-3;
-    b->depth_m = 0.02;
+    b->depth_m = 0.006;
     b->liquid_temperature_K = b->bath_temperature_K = c.surroundings_temperature_K = 298.15;
     c.isothermal = true;
+    c.slices = 40;
     c.standing_s = 60.0;
     c.parameters.value[NXW_P_plume_tube] = 0.0;
     return c;
@@ -42,8 +44,9 @@ static struct nxw_result run(const struct nxw_case *c)
     return r;
 }
 
-/* The share of what is fed that slips through. Where depth is doubled the bubble starts 0.2 % deeper in
- * pressure, 0.07 % smaller: a slip of one transfer unit moves by less than 0.1 %. */
+/* The share of what is fed that slips through. Where depth is doubled the bubble starts under 0.06 %
+ * more pressure: some 0.03 % of its transfer units. What fills the bubbles first counts as slipped: a
+ * twentieth of a second in 6000. */
 static double slip(const struct nxw_case *c)
 {
     const struct nxw_result r = run(c);
@@ -60,7 +63,7 @@ static void test_two_bottles_one_deep(void **state)
     c.stages[1] = c.stages[0];
     const double two = slip(&c);
     c.n_stages = 1;
-    c.stages[0].depth_m = 0.04;
+    c.stages[0].depth_m = 0.012;
     const double deep = slip(&c);
     assert_true(one > 0.1 && one < 0.7);
     assert_relative(two, deep, 1e-3);
@@ -99,15 +102,17 @@ static void test_empty_vessel_oxidises(void **state)
         c.source.rows[i].O2_mol_s = 2e-5;
         c.source.rows[i].inert_mol_s = 8e-5;
     }
-    c.source.duration_s = c.source.rows[3].time_s = 6000.0;
-    c.source.rows[2].time_s = 5999.0;
+    c.source.duration_s = c.source.rows[3].time_s = 72000.0;
+    c.source.rows[2].time_s = 71999.0;
     c.stages[0].kind = NXW_STAGE_EMPTY;
     const struct nxw_result r = run(&c);
     const double part = r.stages[0].left_NO_mol / r.stages[0].entered_NO_mol;
-    assert_near(part + (r.stages[0].left_NO2_mol + r.in_flight_mol) / r.fed_mol, 1.0, 1e-3);
-    /* steady: x = 1/(1 + 2 k c0 cO2 tau x), k 7080.6 L2/(mol2 s), c0 0.409 mol/m3, cO2 8.1, tau 244 s;
-     * 2 k c0 cO2 tau = 11.5, x = 0.254; filling and emptying of the vessel, a tenth */
-    assert_near(part, 0.254, 0.03);
+    const double other_mol =
+        r.stages[0].left_NO2_mol + r.stages[0].left_HNO2_mol + r.in_flight_mol;
+    assert_near(part + other_mol / r.fed_mol, 1.0, 1e-5);
+    /* steady: x = 1/(1 + 2 k c0 cO2 tau x), k 7080.6 L2/(mol2 s), c0 0.405 mol/m3, cO2 8.09, tau 405 s:
+     * 2 k c0 cO2 tau = 18.8, x = 0.206; oxygen used, gas shrinking and the filling a per cent each */
+    assert_near(part, 0.206, 0.006);
 }
 
 int main(void)
