@@ -1,0 +1,272 @@
+/* The glass: tips, pressures, suck-back, against worked values and by what must warn. Worked values:
+ * computed from the formulas named beside them, water at 25 degC and air, unless said. */
+#include "../assert_near.h"
+
+#include "../rich_feed.h"
+#include "glassware.h"
+
+static const struct nxw_liquid_state WATER = {997.05, 8.90e-4, 0.07197};
+static const double AIR_KG_M3 = 1.184;
+static const double L_MIN = 1e-3 / 60.0;
+
+static struct nxw_parameters parameters(void)
+{
+    struct nxw_parameters p;
+    nxw_parameters_default(&p);
+    return p;
+}
+
+/* Weber number 2: 0.184, 0.520, 1.47 L/min through 0.5, 1, 2 mm; half a unit of the last digit. Wider
+ * than 2.71 mm Froude's 0.37 takes over, and the two meet there: 2 %. */
+static void test_jetting(void **state)
+{
+    (void)state;
+    const struct nxw_parameters p = parameters();
+    struct nxw_stage s = {.tip = NXW_TIP_HOLES, .holes = 1.0, .bore_m = 0.5e-3};
+    assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 0.184, 0.0005);
+    s.bore_m = 1e-3;
+    assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 0.520, 0.0005);
+    s.holes = 8.0;
+    assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 8.0 * 0.5196, 0.001);
+    s.holes = 1.0;
+    s.bore_m = 2e-3;
+    assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 1.47, 0.005);
+    s.bore_m = 2.70e-3;
+    const double below = nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3);
+    s.bore_m = 2.72e-3;
+    assert_relative(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3), below, 0.02);
+    s.tip = NXW_TIP_FRIT; /* 0.06 m/s: 1.8 L/min for 25 mm, 0.6 L/min for 15 mm */
+    s.frit_diameter_m = 0.025;
+    assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 1.8, 0.05);
+    s.frit_diameter_m = 0.015;
+    assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 0.6, 0.05);
+    s.tip = NXW_TIP_BUBBLE_DIAMETER;
+    assert_true(isinf(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3)));
+}
+
+static void test_holes_blowing(void **state)
+{
+    (void)state;
+    const struct nxw_stage s = {.tip = NXW_TIP_HOLES, .holes = 8.0};
+    assert_near(nxw_tip_holes_blowing(&s, 0.0, 1.0), 1.0, 0.0);
+    assert_near(nxw_tip_holes_blowing(&s, 0.5, 1.0), 4.0, 0.0);
+    assert_near(nxw_tip_holes_blowing(&s, 3.0, 1.0), 8.0, 0.0);
+}
+
+/* Dry frits, 3 mm thick, 25 mm wide, 1 L/min, mean pores 130, 70, 28 um: 20, 70, 440 Pa, half a unit of the
+ * last digit; wetted they resist more by the factor. Wet pores of 100 um: 2879 Pa. A 6 mm tube: 48 Pa. */
+static void test_resistance(void **state)
+{
+    (void)state;
+    struct nxw_parameters p = parameters();
+    const double wet = p.value[NXW_P_frit_wet_factor];
+    struct nxw_stage s = {.tip = NXW_TIP_FRIT, .frit_diameter_m = 0.025};
+    const double mean_m[] = {130e-6, 70e-6, 28e-6}, loss_Pa[] = {20.0, 70.0, 440.0};
+    const double half_unit_Pa[] = {0.5, 5.0, 5.0};
+    for (int i = 0; i < 3; i++) {
+        s.bore_m = mean_m[i] / p.value[NXW_P_frit_mean_pore_share];
+        assert_near(nxw_tip_flow_loss_Pa(&s, &p, AIR_KG_M3, L_MIN) / wet, loss_Pa[i],
+                    half_unit_Pa[i]);
+    }
+    s.bore_m = 100e-6;
+    assert_near(nxw_tip_capillary_Pa(&s, 0.07197), 2879.0, 0.5);
+    s.tip = NXW_TIP_OPEN_TUBE;
+    s.bore_m = 6e-3;
+    assert_near(nxw_tip_capillary_Pa(&s, 0.07197), 48.0, 0.5);
+    /* 6 mm, 3 L/min: 1.77 m/s, 1.85 Pa of velocity head, 1.5 of them */
+    assert_near(nxw_tip_flow_loss_Pa(&s, &p, AIR_KG_M3, 3.0 * L_MIN), 2.78, 0.01);
+    struct nxw_case c;
+    nxw_case_init(&c);
+    /* 6 mm, 10 cm, 1 L/min: 0.97 Pa by Poiseuille, 0.31 Pa of bends */
+    assert_near(nxw_vent_loss_Pa(&c, AIR_KG_M3, L_MIN), 0.97 + 0.31, 0.01);
+    c.vent_bore_m = 1e-3; /* 1259 Pa and 400 Pa */
+    assert_near(nxw_vent_loss_Pa(&c, AIR_KG_M3, L_MIN), 1259.0 + 400.0, 3.0);
+}
+
+/* 100 mL from 373.15 to 298.15 K, tip 10 cm deep: 19.33, 59.66, 91.93 mL for 0, 50, 90 % dissolved;
+ * the head against it left out. */
+static void test_cooling(void **state)
+{
+    (void)state;
+    struct nxw_cooling c = {.vessel_m3 = 100e-6, .hot_K = 373.15, .cool_K = 298.15,
+                            .room_K = 298.15, .room_Pa = 101325.0, .density_kg_m3 = 997.05,
+                            .depth_m = 0.10};
+    const double dissolved[] = {0.0, 0.5, 0.9}, drawn_mL[] = {19.33, 59.66, 91.93};
+    for (int i = 0; i < 3; i++) {
+        c.dissolved_share = dissolved[i];
+        assert_near(nxw_cooling_drawn_m3(&c) * 1e6, drawn_mL[i], 0.005);
+    }
+    /* nothing dissolves: 298.15/373.15 of the start's 102.30 kPa: 19.58 kPa short, 2.00 m of water */
+    c.dissolved_share = 0.0;
+    assert_near(nxw_cooling_crest_m(&c), 2.00, 0.005);
+    /* 100 mL/600 s of 0.2010 of its volume, at 298.15 K: 1.37e-6 mol/s */
+    assert_relative(nxw_cooling_carrier_mol_s(&c, 600.0), 1.370e-6, 1e-3);
+    /* a trap at the room's temperature breathes along but does not shrink: as much is drawn */
+    c.traps_m3 = 50e-6;
+    const double head = 1.0 + 977.8 / 101325.0;
+    assert_near(nxw_cooling_drawn_m3(&c) * 1e6,
+                (50.0 - (head * (100.0 / 373.15 + 50.0 / 298.15) - 100.0 / 298.15) * 298.15), 0.01);
+    c.cool_K = c.hot_K = c.room_K;
+    c.depth_m = 0.0;
+    assert_near(nxw_cooling_drawn_m3(&c), 0.0, 1e-12);
+    assert_near(nxw_cooling_crest_m(&c), 0.0, 1e-12);
+    assert_near(nxw_cooling_carrier_mol_s(&c, 600.0), 0.0, 1e-15);
+}
+
+/* A crest of 0.30 m holds until 2.9 % of the pressure is gone; then the rest comes over. */
+static void test_over_the_crest(void **state)
+{
+    (void)state;
+    const double P = 101325.0, held = 997.05 * 9.80665 * 0.3 / P;
+    assert_near(held, 0.029, 0.0005);
+    assert_near(nxw_drawn_over_m3(1e-4, 1e-4 * (1.0 - 0.99 * held), P, 997.05, 0.3), 0.0, 0.0);
+    assert_near(nxw_drawn_over_m3(1e-4, 0.5e-4, P, 997.05, 0.3), 1e-4 - 0.5e-4 / (1.0 - held),
+                1e-12);
+}
+
+/* --------------------------------------------------------------------------------- runs */
+
+static struct nxw_case bench(void)
+{
+    struct nxw_case c = rich_feed();
+    c.source.flow_mol_s *= 0.2;
+    c.carrier.gas = NXW_GAS_AIR;
+    c.carrier.flow_mol_s = 0.3 / 60.0 / 24.055;
+    c.stages[0].tip = NXW_TIP_OPEN_TUBE;
+    c.stages[0].depth_m = NAN;
+    return c;
+}
+
+static struct nxw_result run(const struct nxw_case *c)
+{
+    struct nxw_result r;
+    assert_int_equal(nxw_estimate(c, NULL, NULL, &r), NXW_OK);
+    return r;
+}
+
+/* Heads add up along the train, and the gauge falls towards the vent. */
+static void test_pressure_along_the_train(void **state)
+{
+    (void)state;
+    struct nxw_case c = bench();
+    const struct nxw_result one = run(&c);
+    c.n_stages = 3;
+    c.stages[1] = c.stages[2] = c.stages[0];
+    c.stages[1].kind = NXW_STAGE_EMPTY;
+    const struct nxw_result r = run(&c);
+    const double depth_m = 250e-6 / (0.25 * 3.14159265 * 0.065 * 0.065) - 0.005;
+    assert_relative(one.stages[0].head_Pa, 998.0 * 9.80665 * depth_m, 0.03); /* it gains acid */
+    assert_relative(one.glass.gauge_peak_Pa, one.stages[0].head_Pa + 48.5, 0.01);
+    assert_relative(r.glass.gauge_peak_Pa, 2.0 * one.glass.gauge_peak_Pa, 0.03);
+    assert_near(r.stages[1].gauge_Pa, r.stages[2].gauge_Pa, 1.0);
+    assert_true(r.stages[0].gauge_Pa > 1.9 * r.stages[1].gauge_Pa);
+    assert_true((r.warnings & (NXW_WARN_BACK_PRESSURE | NXW_WARN_JETTING | NXW_WARN_WEEPING)) == 0);
+}
+
+/* A POR 3 frit alone asks for 7.2 kPa, more than joints bear; a POR 1 frit does not. */
+static void test_frits_and_joints(void **state)
+{
+    (void)state;
+    struct nxw_case c = bench();
+    c.stages[0].tip = NXW_TIP_FRIT;
+    c.stages[0].frit_diameter_m = 0.025;
+    c.stages[0].bore_m = 40e-6;
+    struct nxw_result r = run(&c);
+    assert_true((r.warnings & NXW_WARN_BACK_PRESSURE) != 0);
+    assert_true(r.glass.gauge_peak_Pa > 7000.0 && r.glass.gauge_peak_Pa < 10000.0);
+    c.stages[0].bore_m = 160e-6;
+    r = run(&c);
+    assert_true((r.warnings & NXW_WARN_BACK_PRESSURE) == 0);
+    assert_true((r.warnings & NXW_WARN_JETTING) == 0);
+    c.stages[0].frit_diameter_m = 0.008; /* 0.15 L/min keep bubbles apart there */
+    r = run(&c);
+    assert_true((r.warnings & NXW_WARN_JETTING) != 0);
+}
+
+static void test_holes_jet_and_weep(void **state)
+{
+    (void)state;
+    struct nxw_case c = bench();
+    c.stages[0].tip = NXW_TIP_HOLES;
+    c.stages[0].bore_m = 0.5e-3;
+    c.stages[0].holes = 1.0;
+    struct nxw_result r = run(&c);
+    assert_true((r.warnings & NXW_WARN_JETTING) != 0);
+    assert_true((r.warnings & NXW_WARN_WEEPING) == 0);
+    c.stages[0].bore_m = 1e-3;
+    c.stages[0].holes = 8.0;
+    r = run(&c);
+    assert_true((r.warnings & NXW_WARN_JETTING) == 0);
+    assert_true((r.warnings & NXW_WARN_WEEPING) != 0);
+    assert_true(r.stages[0].tip_holes_blowing < 8.0);
+}
+
+/* The hot vessel cools: without trap or carrier a warning, its own for peroxide and for metal; a trap
+ * or a carrier that goes on long enough holds it off. */
+static void test_suck_back(void **state)
+{
+    (void)state;
+    const unsigned all =
+        NXW_WARN_SUCK_BACK | NXW_WARN_DRAWN_TO_METAL | NXW_WARN_PEROXIDE_DRAWN;
+    struct nxw_case c = bench();
+    c.carrier.until_s = 2700.0;
+    struct nxw_result r = run(&c);
+    assert_true((r.warnings & all) == 0 && isnan(r.glass.suck_back_m3)); /* no vessel given */
+    c.vessel_volume_m3 = 500e-6;
+    r = run(&c);
+    assert_int_equal(r.warnings & all, NXW_WARN_SUCK_BACK);
+    assert_true(r.glass.liquid_at_risk_m3 > 100e-6);
+    assert_true(r.glass.crest_needed_m > r.glass.crest_m);
+    c.stages[0].peroxide_mass_fraction = 0.03;
+    r = run(&c);
+    assert_int_equal(r.warnings & all, NXW_WARN_SUCK_BACK | NXW_WARN_PEROXIDE_DRAWN);
+    c.source.kind = NXW_SOURCE_METAL;
+    c.source.metal_mol = 0.1;
+    r = run(&c);
+    assert_int_equal(r.warnings & all, all);
+    struct nxw_case d = c;
+    d.carrier.until_s = 2700.0 + 4.0 * c.parameters.value[NXW_P_vessel_cooling_time];
+    r = run(&d);
+    assert_true(d.carrier.flow_mol_s > r.glass.carrier_needed_mol_s);
+    assert_true((r.warnings & all) == 0);
+    d.carrier.until_s = 2710.0; /* too short */
+    r = run(&d);
+    assert_int_equal(r.warnings & all, all);
+    d = c;
+    d.n_stages = 2;
+    d.stages[1] = c.stages[0];
+    d.stages[0].kind = NXW_STAGE_EMPTY;
+    d.stages[0].volume_m3 = 400e-6;
+    r = run(&d);
+    assert_true((r.warnings & all) == 0);
+    assert_near(r.glass.trap_m3, 400e-6, 1e-12);
+    assert_true(r.glass.trap_needed_m3 > r.glass.liquid_at_risk_m3);
+}
+
+/* Blocked at 0.3 L/min and what the source adds: n R T/V. The hood stops: what leaves, in 1 m3 of air. */
+static void test_blocked_and_hood(void **state)
+{
+    (void)state;
+    struct nxw_case c = bench();
+    c.vessel_volume_m3 = 500e-6;
+    const struct nxw_result r = run(&c);
+    const double pi = 3.14159265358979;
+    const double feed_mol_s = c.carrier.flow_mol_s + 0.5 * pi * c.source.flow_mol_s;
+    assert_relative(r.glass.blocked_tip_Pa_s, feed_mol_s * 8.314463 * 293.15 / 500e-6, 0.01);
+    assert_relative(r.glass.blocked_vent_Pa_s, feed_mol_s * 8.314463 * 293.15 / 750e-6, 0.02);
+    assert_relative(r.glass.blocked_tip_s * r.glass.blocked_tip_Pa_s, 5000.0, 1e-9);
+    assert_relative(r.glass.hood_stopped_NO2_1_s * 101325.0 / (8.314463 * 293.15) * 0.046005,
+                    r.vent_peak_NO2_kg_s, 1e-4);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_jetting),      cmocka_unit_test(test_holes_blowing),
+        cmocka_unit_test(test_resistance),   cmocka_unit_test(test_cooling),
+        cmocka_unit_test(test_over_the_crest),
+        cmocka_unit_test(test_pressure_along_the_train),
+        cmocka_unit_test(test_frits_and_joints), cmocka_unit_test(test_holes_jet_and_weep),
+        cmocka_unit_test(test_suck_back),    cmocka_unit_test(test_blocked_and_hood)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
