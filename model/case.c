@@ -72,6 +72,8 @@ static enum nxw_status check_stage(const struct nxw_stage *s, size_t i, struct n
         return refuse(d, path, "the inner diameter must lie between 5 mm and 500 mm");
     if (!between(s->wall_thickness_m, 0.0005, 0.02))
         return refuse(d, path, "the wall must be 0.5 mm to 20 mm thick");
+    if (!between(s->bleed.flow_mol_s, 0.0, 0.1))
+        return refuse(d, path, "the bleed must be 0 to about 140 L/min");
     if (s->kind == NXW_STAGE_EMPTY)
         return NXW_OK;
     if (!between(s->liquid_m3, 1e-6, s->volume_m3 * 1.0000001))
@@ -86,6 +88,9 @@ static enum nxw_status check_stage(const struct nxw_stage *s, size_t i, struct n
         return refuse(d, path, "the bath must lie between -10 degC and 70 degC");
     if (!between(s->bore_m, 1e-6, 0.05) || !between(s->holes, 1.0, 1000.0))
         return refuse(d, path, "the tip needs a bore of at most 50 mm and 1 to 1000 holes");
+    if (s->tip == NXW_TIP_FRIT &&
+        (!between(s->bore_m, 1e-6, 1e-3) || !between(s->frit_diameter_m, 0.001, 0.5)))
+        return refuse(d, path, "a frit needs pores of at most 1 mm and a diameter of 1 to 500 mm");
     if (s->tip == NXW_TIP_BUBBLE_DIAMETER && !between(s->bubble_diameter_m, 3e-4, 0.03))
         return refuse(d, path, "the bubble diameter must lie between 0.3 mm and 30 mm");
     if (!isnan(s->depth_m) && !between(s->depth_m, 0.0, 1.0))
@@ -133,6 +138,9 @@ enum nxw_status nxw_case_check(const struct nxw_case *c, struct nxw_diagnosis *d
     if (!between(c->surroundings_temperature_K, 263.15, 323.15) ||
         !between(c->surroundings_pressure_Pa, 5e4, 1.2e5))
         return refuse(d, "surroundings", "-10 to 50 degC and 50 to 120 kPa");
+    if (!between(c->vessel_volume_m3, 0.0, 0.2) || !between(c->vessel_hot_K, 173.15, 1273.15) ||
+        !between(c->vessel_cool_K, 173.15, 1273.15))
+        return refuse(d, "vessel", "0 to 200 L of gas space between -100 and 1000 degC");
     if (!between(c->standing_s, 0.0, 30.0 * 86400.0))
         return refuse(d, "after.standing", "standing must be 0 to 30 days");
     if (!between(c->vent_bore_m, 1e-4, 0.1) || !between(c->vent_length_m, 1e-3, 10.0))

@@ -128,6 +128,32 @@ assert all("nan" not in v for r in rows for v in r.values() if v)
 PYTHON
 [ "$(ls "$work" | grep -c 'series.csv')" -eq 1 ] || fail "a temporary file was left behind"
 
+# a train: a column per stage, a verdict that names one, and what the glass bears
+expect 0 estimate "$cases/assay-empty-vessel.yaml"
+grep -q '^  *stage 1  *stage 2  *stage 3$' "$work/out" || fail "no column per stage"
+grep -q '^  *(bottle)  *(empty)  *(bottle)$' "$work/out" || fail "no kind per stage"
+grep -q '^  Which stage is worth changing? ' "$work/out" || fail "no verdict on the stages"
+grep -q 'ground joints' "$work/out" || fail "nothing on what joints bear"
+grep -q 'When the vessel cools' "$work/out" || fail "nothing on suck-back"
+grep -q '^  ! What is drawn back meets hot metal' "$work/out" || fail "no warning of metal salts"
+expect 0 estimate "$cases/still-second-bottle.yaml"
+! grep -q '^  ! When the hot vessel cools' "$work/out" || fail "a trap is there, yet it warns"
+expect 0 estimate --json "$cases/still-second-bottle.yaml"
+/usr/bin/python3 - "$work/out" <<'PYTHON' || fail "the train's document"
+import json, sys
+document = json.load(open(sys.argv[1]))
+glass, stages = document["result"]["glass"], document["stages"]
+assert len(stages) == 3 and stages[0]["tip_flow_m3_s"] == 0
+assert stages[0]["gauge_Pa"] >= stages[1]["gauge_Pa"] > stages[2]["gauge_Pa"] > 0
+assert abs(glass["gauge_peak_Pa"] - stages[0]["gauge_Pa"]) < 1e-6
+assert abs(glass["trap_m3"] - 250e-6) < 1e-12 and glass["liquid_at_risk_m3"] > 0
+for one in zip(stages, stages[1:]):
+    for pool in ("NO", "NO2", "HNO2", "HNO3"):
+        left, came = one[0]["left_%s_mol" % pool], one[1]["entered_%s_mol" % pool]
+        assert abs(left - came) <= 1e-6 * document["result"]["fed_mol"], pool
+assert [c["stage"] for c in document["what_if"]["one_bottle_changed"]] == [2, 3]
+PYTHON
+
 expect 0 estimate --quick --against "$cases/still-iced.yaml" "$cases/still.yaml"
 grep -q '^Against ' "$work/out" || fail "--against prints nothing"
 grep -q 'kept as HNO3 .* g .* g ' "$work/out" || fail "--against has no line for what is kept"

@@ -259,6 +259,25 @@ static void test_blocked_and_hood(void **state)
                     r.vent_peak_NO2_kg_s, 1e-4);
 }
 
+/* What no glass can be is refused with its place. */
+static void test_refused(void **state)
+{
+    (void)state;
+    struct nxw_diagnosis d;
+    struct nxw_case c = bench();
+    assert_int_equal(nxw_case_check(&c, &d), NXW_OK);
+    c.stages[0].bleed.flow_mol_s = -1e-6;
+    assert_int_equal(nxw_case_check(&c, &d), NXW_ERROR_CASE);
+    assert_string_equal(d.path, "train[1]");
+    c = bench();
+    c.stages[0].tip = NXW_TIP_FRIT;
+    assert_int_equal(nxw_case_check(&c, &d), NXW_ERROR_CASE); /* pores of 6 mm */
+    c = bench();
+    c.vessel_volume_m3 = NAN;
+    assert_int_equal(nxw_case_check(&c, &d), NXW_ERROR_CASE);
+    assert_string_equal(d.path, "vessel");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -267,6 +286,7 @@ int main(void)
         cmocka_unit_test(test_over_the_crest),
         cmocka_unit_test(test_pressure_along_the_train),
         cmocka_unit_test(test_frits_and_joints), cmocka_unit_test(test_holes_jet_and_weep),
-        cmocka_unit_test(test_suck_back),    cmocka_unit_test(test_blocked_and_hood)};
+        cmocka_unit_test(test_suck_back),    cmocka_unit_test(test_blocked_and_hood),
+        cmocka_unit_test(test_refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
