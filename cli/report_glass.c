@@ -6,7 +6,7 @@
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };
 
-#define GAS_MOL_M3 41.57   /* at 20 degC and 1 atm, as flows are counted in cases */
+#define GAS_MOL_M3 41.57 /* at 20 degC and 1 atm, as flows are counted in cases */
 #define ROOM_M3_MOL 0.024055
 
 static void flow_text(double flow_mol_s, char out[AMOUNT])
@@ -67,8 +67,9 @@ static void print_tips(FILE *out, const struct nxw_report *report)
         flow_text(s->tip_jet_flow_m3_s * GAS_MOL_M3, jet);
         nxw_number_text(s->tip_holes_blowing, 2, holes);
         if (s->tip_flow_m3_s > s->tip_jet_flow_m3_s)
-            nxw_wrapf(out, "  ", 2, "Tip of bottle %zu: %s at the peak, more than the %s up to which %s.",
-                      i + 1, flow, jet,
+            nxw_wrapf(out, "  ", 2,
+                      "Tip of bottle %zu: %s at the peak, more than the %s up to which %s.", i + 1,
+                      flow, jet,
                       c->tip == NXW_TIP_FRIT ? "a frit of that size keeps its bubbles apart"
                                              : "it bubbles; beyond, it jets");
         else if (c->tip == NXW_TIP_HOLES && s->tip_holes_blowing < c->holes)
@@ -88,11 +89,12 @@ static void print_drawn(FILE *out, const struct nxw_report *report)
         flow_text(s->short_of_gas_mol_s, flow);
         volume_text(s->liquid_drawn_m3, volume);
         if (s->liquid_drawn_m3 > 0.0)
-            nxw_wrapf(out, "  ", 2,
-                      "Into stage %zu about %s of the next bottle's liquid is drawn while gas is "
-                      "taken up faster than it comes; about %s of carrier gas would prevent it. The "
-                      "figures of this estimate leave the liquid where it was.",
-                      i + 1, volume, flow);
+            nxw_wrapf(
+                out, "  ", 2,
+                "Into stage %zu about %s of the next bottle's liquid is drawn while gas is "
+                "taken up faster than it comes; about %s of carrier gas would prevent it. The "
+                "figures of this estimate leave the liquid where it was.",
+                i + 1, volume, flow);
     }
 }
 
@@ -157,10 +159,11 @@ static void print_hood_stops(FILE *out, const struct nxw_report *report)
     nxw_ppm_text(g->hood_stopped_NO2_1_s * 60.0, 2, NO2);
     nxw_ppm_text(fmax(g->hood_stopped_NO_1_s, 0.0) * 60.0, 2, NO);
     nxw_number_text(report->in->parameters.value[NXW_P_hood_volume], 2, volume);
-    nxw_wrapf(out, "  ", 2,
-              "Should the hood stop at the peak, its air (%s m3 of it) gains about %s NO2 and %s NO "
-              "each min, and the room after it.",
-              volume, NO2, NO);
+    nxw_wrapf(
+        out, "  ", 2,
+        "Should the hood stop at the peak, its air (%s m3 of it) gains about %s NO2 and %s NO "
+        "each min, and the room after it.",
+        volume, NO2, NO);
 }
 
 void nxw_glass_print(FILE *out, const struct nxw_report *report)

@@ -79,12 +79,12 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
                        "frit, less depth, or clamps on every joint."}},
     {NXW_WARN_LIQUID_DRAWN,
      false,
-     {"liquid_drawn", "Gas was taken up faster than it came, and drew the next bottle's liquid back "
-                      "up its tube: let a little carrier gas run, or put an empty trap between."}},
+     {"liquid_drawn", "Gas was taken up faster than it came, and drew the next bottle's liquid "
+                      "back up its tube: let a little carrier gas run, or put an empty trap between."}},
     {NXW_WARN_SUCK_BACK,
      false,
-     {"suck_back", "When the hot vessel cools, liquid is drawn back to it: put an empty trap ahead of "
-                   "the bottle, or keep carrier gas on until it is cool."}},
+     {"suck_back", "When the hot vessel cools, liquid is drawn back to it: put an empty trap "
+                   "ahead of the bottle, or keep carrier gas on until it is cool."}},
     {NXW_WARN_DRAWN_TO_METAL,
      false,
      {"drawn_to_metal", "What is drawn back meets hot metal and its salts: water spatters there, "

@@ -270,8 +270,8 @@ static void train_verdict(FILE *out, const struct nxw_report *report)
     nxw_percent_text(c->escaped_mol / r->fed_mol, 2, then);
     nxw_number_text(c->peroxide ? 100.0 * NXW_CHANGE_PEROXIDE : 1e3 * NXW_CHANGE_BUBBLE_M, 2,
                     change);
-    nxw_wrapf(out, lead, 4, "Bottle %zu: with %s%s%s there, escape falls from about %s to about %s.",
-              best + 1, c->peroxide ? "" : "bubbles of ", change,
+    nxw_wrapf(out, lead, 4,
+              "Bottle %zu: with %s%s%s there, escape falls from about %s to about %s.", best + 1, c->peroxide ? "" : "bubbles of ", change,
               c->peroxide ? " wt% peroxide" : " mm, as from a coarse frit,", now, then);
 }
 

@@ -124,7 +124,7 @@ enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_res
 
 /* ------------------------------------------------------------------------- worst case */
 
-/* Enthalpies and molar masses hardly move the escape; marks for events and warnings do not at all. */
+/* Enthalpies and molar masses hardly move the escape; marks for events and warnings not at all. */
 static bool is_skipped(const struct nxw_parameter_record *record)
 {
     static const char *const marks[] = {"vent_limit_NO2", "brown_NO2_fraction", "blue_HNO2",

@@ -9,12 +9,12 @@ static const double PI = 3.14159265358979323846;
 static const double FLOWS_M3_S = 1e-9; /* 0.06 mL/min: less counts as no flow */
 static const double UNDER_M = 1e-3;    /* a tip less deep than that is not under the liquid */
 
-static const double COOL = 3.0;        /* time constants until a vessel counts as cool: 95 % */
+static const double COOL = 3.0; /* time constants until a vessel counts as cool: 95 % */
 
 static const double M_KG_MOL[NXW_POOLS] = {
-    [NXW_NO] = NXW_M_NO,     [NXW_NO2] = NXW_M_NO2, [NXW_HNO2] = NXW_M_HNO2,
-    [NXW_HNO3] = NXW_M_HNO3, [NXW_O2] = NXW_M_O2,   [NXW_H2O] = NXW_M_H2O,
-    [NXW_INERT] = 0.028014 /* nitrogen, CIAAW abridged */
+    [NXW_NO] = NXW_M_NO, [NXW_NO2] = NXW_M_NO2, [NXW_HNO2] = NXW_M_HNO2, [NXW_HNO3] = NXW_M_HNO3,
+    [NXW_O2] = NXW_M_O2, [NXW_H2O] = NXW_M_H2O, [NXW_INERT] = 0.028014 /* nitrogen, CIAAW abridged
+                                                                        */
 };
 
 static double inlet_mass_kg_s(const struct nxw_gas_stream *s)
@@ -100,8 +100,7 @@ struct space {
 static struct space gas_space(const struct nxw_train *train, size_t from)
 {
     struct space g = {.from = from, .to = from};
-    while (g.to + 1 < train->n_stages &&
-           train->stages[g.to + 1].stage->kind == NXW_STAGE_EMPTY)
+    while (g.to + 1 < train->n_stages && train->stages[g.to + 1].stage->kind == NXW_STAGE_EMPTY)
         g.to++;
     for (size_t i = from; i <= g.to; i++) {
         g.space_m3 += headspace_m3(train, i);
@@ -111,9 +110,9 @@ static struct space gas_space(const struct nxw_train *train, size_t from)
 }
 
 /*
- * A space whose gas is taken up faster than it comes sucks at the bottle behind it: its liquid rises
- * in the tube, and comes over once the pressure has fallen by the tube's height. It lands in the
- * stage just ahead. Behind the last bottle it is the room's air that comes.
+ * A space whose gas is taken up faster than it comes sucks at the bottle behind it: its liquid
+ * rises in the tube, and comes over once the pressure has fallen by the tube's height. It lands in
+ * the stage just ahead. Behind the last bottle it is the room's air that comes.
  */
 static void watch_shortage(const struct nxw_train *train, const struct space *g, double t_s,
                            struct nxw_glass_watch *w, struct nxw_result *r)
@@ -127,17 +126,16 @@ static void watch_shortage(const struct nxw_train *train, const struct space *g,
     const double short_m3 = g->space_m3 - g->gas_m3;
     if (short_m3 > 1e-3 * g->space_m3 && short_m3 > w->short_m3[g->to] && t_s > w->last_s) {
         const double m3_mol = v->head.volume_m3 / w->head_mol[g->to];
-        s->short_of_gas_mol_s =
-            fmax(s->short_of_gas_mol_s,
-                 (short_m3 - w->short_m3[g->to]) / m3_mol / (t_s - w->last_s));
+        s->short_of_gas_mol_s = fmax(s->short_of_gas_mol_s,
+                                     (short_m3 - w->short_m3[g->to]) / m3_mol / (t_s - w->last_s));
     }
     w->short_m3[g->to] = short_m3;
     const size_t next = g->to + 1;
     const struct nxw_stage_view *behind = &train->views[next];
-    const double over_m3 = nxw_drawn_over_m3(
-        g->space_m3, g->gas_m3, train->stages[g->to].pressure_Pa,
-        behind->liquid.fluid.density_kg_m3,
-        nxw_tube_crest_m(train->stages[next].stage, &train->in->parameters));
+    const double over_m3 =
+        nxw_drawn_over_m3(g->space_m3, g->gas_m3, train->stages[g->to].pressure_Pa,
+                          behind->liquid.fluid.density_kg_m3,
+                          nxw_tube_crest_m(train->stages[next].stage, &train->in->parameters));
     const double above_m3 =
         fmin(behind->liquid.volume_m3, train->stages[next].area_m2 * behind->depth_m);
     s->liquid_drawn_m3 = fmax(s->liquid_drawn_m3, fmin(over_m3, above_m3));
@@ -236,8 +234,7 @@ static void suck_back(const struct nxw_train *train, size_t first, double carrie
     const double cooling_s = p->value[NXW_P_vessel_cooling_time];
     g->carrier_needed_mol_s = nxw_cooling_carrier_mol_s(&cooling, cooling_s);
     const double above_m3 = area_m2 * depth_m;
-    g->liquid_at_risk_m3 =
-        g->crest_needed_m > g->crest_m ? fmin(g->suck_back_m3, above_m3) : 0.0;
+    g->liquid_at_risk_m3 = g->crest_needed_m > g->crest_m ? fmin(g->suck_back_m3, above_m3) : 0.0;
     g->peroxide_at_risk_mol =
         s->liquid_m3 > 0.0 ? s->peroxide_mol * g->liquid_at_risk_m3 / s->liquid_m3 : 0.0;
     g->trap_needed_m3 = p->value[NXW_P_trap_margin] * above_m3;
@@ -257,8 +254,7 @@ static void blockage(const struct nxw_train *train, const struct nxw_glass_watch
     const struct nxw_case *in = train->in;
     const double rate = w->feed_peak_mol_s * NXW_GAS_CONSTANT * in->surroundings_temperature_K;
     const double first_m3 = in->vessel_volume_m3 + g->trap_m3;
-    g->blocked_vent_Pa_s = g->blocked_tip_Pa_s = g->blocked_vent_s = g->blocked_tip_s =
-        (double)NAN;
+    g->blocked_vent_Pa_s = g->blocked_tip_Pa_s = g->blocked_vent_s = g->blocked_tip_s = (double)NAN;
     if (!(rate > 0.0))
         return;
     g->blocked_vent_Pa_s = rate / w->gas_space_m3;
@@ -307,8 +303,8 @@ void nxw_glass_watch_end(const struct nxw_train *train, const struct nxw_glass_w
     g->suck_back_m3 = g->liquid_at_risk_m3 = g->peroxide_at_risk_mol = g->crest_needed_m =
         g->crest_m = g->trap_needed_m3 = g->carrier_needed_mol_s = (double)NAN;
     if (in->vessel_volume_m3 > 0.0) {
-        const double purged_m3 = g->carrier_mol_s * seconds * NXW_GAS_CONSTANT *
-                                 in->vessel_hot_K / in->surroundings_pressure_Pa;
+        const double purged_m3 = g->carrier_mol_s * seconds * NXW_GAS_CONSTANT * in->vessel_hot_K /
+                                 in->surroundings_pressure_Pa;
         g->dissolved_share *= exp(-purged_m3 / (in->vessel_volume_m3 + g->trap_m3));
         if (first < train->n_stages)
             suck_back(train, first, seconds, r);

@@ -25,8 +25,8 @@ double nxw_tip_jet_flow_m3_s(const struct nxw_stage *s, const struct nxw_paramet
     if (s->tip == NXW_TIP_FRIT)
         return p->value[NXW_P_frit_flux_most] * circle_m2(s->frit_diameter_m);
     const double ratio = gas_kg_m3 / (l->density_kg_m3 - gas_kg_m3), d = s->bore_m;
-    const double edge_m = 2.32 * sqrt(l->surface_tension_N_m / (gas_kg_m3 * GRAVITY)) *
-                          pow(ratio, 0.625);
+    const double edge_m =
+        2.32 * sqrt(l->surface_tension_N_m / (gas_kg_m3 * GRAVITY)) * pow(ratio, 0.625);
     const double u2 = d < edge_m
                           ? p->value[NXW_P_jet_weber] * l->surface_tension_N_m / (gas_kg_m3 * d)
                           : p->value[NXW_P_jet_froude] * d * GRAVITY * pow(ratio, -1.25);

@@ -1,6 +1,6 @@
 /*
- * The glass around the liquid: what a tip resists, when it jets, what joints bear, what is drawn back
- * and what holds it off. Formulas only; glass_watch.h follows a run with them.
+ * The glass around the liquid: what a tip resists, when it jets, what joints bear, what is drawn
+ * back and what holds it off. Formulas only; glass_watch.h follows a run with them.
  */
 #ifndef NXW_GLASSWARE_H
 #define NXW_GLASSWARE_H
@@ -64,17 +64,17 @@ double nxw_drawn_over_m3(double space_m3, double gas_m3, double pressure_Pa, dou
 
 /* The gas space ahead of the first bottle when the vessel cools and no gas follows. */
 struct nxw_cooling {
-    double vessel_m3, traps_m3;       /* traps stay at the room's temperature */
+    double vessel_m3, traps_m3; /* traps stay at the room's temperature */
     double hot_K, cool_K, room_K;
-    double dissolved_share;           /* of the gas, into the bottle or condensed */
+    double dissolved_share; /* of the gas, into the bottle or condensed */
     double room_Pa, density_kg_m3, depth_m;
 };
 
 /*
  * Liquid drawn in, were there enough; the head against it left out, which is the larger figure.
  *
- *   P1 = P_a + rho g h; what is left, (1 - y) P1 (V_v/T_hot + V_t/T_room), fills the vessel at T_cool
- *   and what the liquid leaves of the traps
+ *   P1 = P_a + rho g h; what is left, (1 - y) P1 (V_v/T_hot + V_t/T_room), fills the vessel at
+ * T_cool and what the liquid leaves of the traps
  *
  * Source:   gas law; derived
  */

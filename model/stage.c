@@ -101,8 +101,8 @@ void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS
     const struct nxw_case *in = plan->in;
     for (size_t i = 0; i < plan->n_states; i++)
         x[i] = 0.0;
-    /* No nitrogen is in the bubbles before any has come: what fills them first counts as passed on, or
-     * a short source would lose to the liquid more than it brings. */
+    /* No nitrogen is in the bubbles before any has come: what fills them first counts as passed
+     * on, or a short source would lose to the liquid more than it brings. */
     for (size_t i = 0; i < plan->n_slices; i++)
         for (int j = NXW_O2; j < NXW_PATH_POOLS; j++)
             x[i * NXW_PATH_POOLS + (size_t)j] = y[j];
@@ -222,9 +222,9 @@ static void surface(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
         k.kG[j] = kG;
     nxw_film_flux(&v->head, l, &k, c->RT_J_mol, J);
     const double wall = 4.0 * head_m3 / s->inner_diameter_m;
-    /* A headspace that has lost nearly all its gas, taken up with none to follow, stands full of the
-     * next bottle's liquid (watched elsewhere): what is left is a pocket that touches less and less.
-     * Without this the gas would be taken up beyond nothing. */
+    /* A headspace that has lost nearly all its gas, taken up with none to follow, stands full of
+     * the next bottle's liquid (watched elsewhere): what is left is a pocket that touches less and
+     * less. Without this the gas would be taken up beyond nothing. */
     const double x = nxw_curve_positive(v->head.volume_m3 / head_m3 / POCKET, 0.01);
     const double x2 = x * x, x8 = x2 * x2 * x2 * x2, pocket = x8 / (1.0 + x8);
     const double area = pocket * (plan->area_m2 + p->value[NXW_P_wet_wall_share] * wall);

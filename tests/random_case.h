@@ -1,4 +1,5 @@
-/* Random valid cases, the same on every machine; shared by the tests of one bottle and of trains. */
+/* Random valid cases, the same on every machine; shared by the tests of one bottle and of trains.
+ */
 #ifndef NXW_RANDOM_CASE_H
 #define NXW_RANDOM_CASE_H
 
@@ -51,8 +52,7 @@ static inline struct nxw_case random_case(void)
     c.source.flow_mol_s = logarithmic(1e-3, 3.0) / 60.0 / 24.055; /* 1 mL/min to 3 L/min */
     c.source.NO2_fraction = uniform(0, 1) < 0.5 ? logarithmic(1e-6, 1.0) : uniform(0.0, 1.0);
     c.source.NO_fraction = uniform(0, 1) < 0.5 ? 0.0 : uniform(0.0, 1.0 - c.source.NO2_fraction);
-    c.source.O2_fraction =
-        uniform(0.0, 1.0) * (1.0 - c.source.NO2_fraction - c.source.NO_fraction);
+    c.source.O2_fraction = uniform(0.0, 1.0) * (1.0 - c.source.NO2_fraction - c.source.NO_fraction);
     c.source.metal_mol = logarithmic(0.001, 0.6);
     c.source.NO2_route_fraction = uniform(0.0, 1.0);
     c.source.acid_made_mol = logarithmic(0.01, 1.5);

@@ -1,6 +1,6 @@
 /*
- * Cost of a train: milliseconds, steps and right-hand sides of 1 to 8 equal bottles of water fed the same
- * gas. Prints; asserts nothing.
+ * Cost of a train: milliseconds, steps and right-hand sides of 1 to 8 equal bottles of water fed
+ * the same gas. Prints; asserts nothing.
  */
 #include <stdio.h>
 
@@ -12,7 +12,8 @@ int main(void)
     c.carrier.gas = NXW_GAS_AIR; /* or hardly any gas would reach the last ones */
     c.carrier.flow_mol_s = 0.3 / 60.0 / 24.055;
     c.carrier.until_s = 3600.0;
-    printf("stages  states  steps    rhs  jacobians      ms  ms/stage  ms/stage/step  escaped %%\n");
+    printf(
+        "stages  states  steps    rhs  jacobians      ms  ms/stage  ms/stage/step  escaped %%\n");
     for (size_t n = 1; n <= NXW_STAGES_MAX; n++) {
         c.n_stages = n;
         c.stages[n - 1] = c.stages[0];

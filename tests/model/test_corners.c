@@ -73,8 +73,8 @@ static void bottle_overfilling(void **state)
     assert_true(r.stages[0].liquid_m3 > 252e-6);
 }
 
-/* NO2 turns the peroxide in little, strong acid to more acid: hardly any water is left beside it, and the
- * run ends there. */
+/* NO2 turns the peroxide in little, strong acid to more acid: hardly any water is left beside it,
+ * and the run ends there. */
 static void water_nearly_gone(void **state)
 {
     (void)state;
@@ -93,9 +93,9 @@ static void water_nearly_gone(void **state)
     assert_true(r.end_s < 2700.0);
 }
 
-/* Steam with acid's vapour and NO2 and no way out for its heat, 5 mol where 2 mol would do: the liquid boils,
- * and the run ends there. Gas that takes its heat along is another matter: NO2 alone cannot boil a
- * bottle, since the bubbles fill with vapour and take up less the hotter it gets. */
+/* Steam with acid's vapour and NO2 and no way out for its heat, 5 mol where 2 mol would do: the
+ * liquid boils, and the run ends there. Gas that takes its heat along is another matter: NO2 alone
+ * cannot boil a bottle, since the bubbles fill with vapour and take up less the hotter it gets. */
 static void boiling(void **state)
 {
     (void)state;
@@ -116,7 +116,8 @@ static void boiling(void **state)
     assert_true((r.warnings & NXW_WARN_BOILING) != 0);
     assert_true((r.warnings & NXW_WARN_HOT) != 0);
     assert_true(has_event(&r, NXW_EVENT_BOILING, NULL));
-    /* water's vapour pressure is 95 % of the air's at 98.6 degC; a few per cent of acid add under a degree */
+    /* water's vapour pressure is 95 % of the air's at 98.6 degC; a few per cent of acid add under a
+     * degree */
     assert_near(r.stages[0].temperature_K, 372.0, 1.0);
     assert_true(r.end_s < 2700.0);
 }
@@ -177,7 +178,8 @@ static void no_NOx_at_all(void **state)
     assert_true(isfinite(r.nitrogen_closure));
 }
 
-/* A fifth of a second of gas into 8 cm of water, which a bubble takes a third of a second to cross. */
+/* A fifth of a second of gas into 8 cm of water, which a bubble takes a third of a second to cross.
+ */
 static void source_shorter_than_a_rise(void **state)
 {
     (void)state;
@@ -214,8 +216,8 @@ static void zero_depth(void **state)
     assert_true((t.warnings & NXW_WARN_SHALLOW) == 0);
 }
 
-/* A soluble gas with nothing to follow: the last bottle draws air in; one ahead draws the next bottle's
- * liquid, all that fits, and the account closes with what it leaves out. */
+/* A soluble gas with nothing to follow: the last bottle draws air in; one ahead draws the next
+ * bottle's liquid, all that fits, and the account closes with what it leaves out. */
 static void gas_drawn_back(void **state)
 {
     (void)state;
@@ -241,7 +243,8 @@ static void gas_drawn_back(void **state)
     assert_true((r.warnings & NXW_WARN_LIQUID_DRAWN) == 0);
 }
 
-/* Two days: nitrous acid gives its nitrogen back, two thirds as NO, one as acid; the vent breathes. */
+/* Two days: nitrous acid gives its nitrogen back, two thirds as NO, one as acid; the vent breathes.
+ */
 static void standing_48_h(void **state)
 {
     (void)state;
@@ -255,8 +258,8 @@ static void standing_48_h(void **state)
     assert_near(r.stages[0].temperature_K, 293.15, 0.5);
 }
 
-/* Gas at 110 degC with as much steam as NO2, and acid's vapour: the steam condenses in the bottle and
- * heats it; the vapour is kept. */
+/* Gas at 110 degC with as much steam as NO2, and acid's vapour: the steam condenses in the bottle
+ * and heats it; the vapour is kept. */
 static void hot_wet_feed(void **state)
 {
     (void)state;
@@ -286,13 +289,18 @@ static void hot_wet_feed(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(peroxide_running_out), cmocka_unit_test(ice_running_out),
-        cmocka_unit_test(bottle_overfilling),   cmocka_unit_test(water_nearly_gone),
-        cmocka_unit_test(boiling),              cmocka_unit_test(freezing),
-        cmocka_unit_test(no_oxygen_at_all),     cmocka_unit_test(no_NOx_at_all),
-        cmocka_unit_test(source_shorter_than_a_rise), cmocka_unit_test(zero_depth),
-        cmocka_unit_test(gas_drawn_back),       cmocka_unit_test(standing_48_h),
-        cmocka_unit_test(hot_wet_feed)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(peroxide_running_out),
+                                       cmocka_unit_test(ice_running_out),
+                                       cmocka_unit_test(bottle_overfilling),
+                                       cmocka_unit_test(water_nearly_gone),
+                                       cmocka_unit_test(boiling),
+                                       cmocka_unit_test(freezing),
+                                       cmocka_unit_test(no_oxygen_at_all),
+                                       cmocka_unit_test(no_NOx_at_all),
+                                       cmocka_unit_test(source_shorter_than_a_rise),
+                                       cmocka_unit_test(zero_depth),
+                                       cmocka_unit_test(gas_drawn_back),
+                                       cmocka_unit_test(standing_48_h),
+                                       cmocka_unit_test(hot_wet_feed)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

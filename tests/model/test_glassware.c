@@ -1,5 +1,5 @@
-/* The glass: tips, pressures, suck-back, against worked values and by what must warn. Worked values:
- * computed from the formulas named beside them, water at 25 degC and air, unless said. */
+/* The glass: tips, pressures, suck-back, against worked values and by what must warn. Worked
+ * values: computed from the formulas named beside them, water at 25 degC and air, unless said. */
 #include "../assert_near.h"
 
 #include "../rich_feed.h"
@@ -16,8 +16,8 @@ static struct nxw_parameters parameters(void)
     return p;
 }
 
-/* Weber number 2: 0.184, 0.520, 1.47 L/min through 0.5, 1, 2 mm; half a unit of the last digit. Wider
- * than 2.71 mm Froude's 0.37 takes over, and the two meet there: 2 %. */
+/* Weber number 2: 0.184, 0.520, 1.47 L/min through 0.5, 1, 2 mm; half a unit of the last digit.
+ * Wider than 2.71 mm Froude's 0.37 takes over, and the two meet there: 2 %. */
 static void test_jetting(void **state)
 {
     (void)state;
@@ -53,8 +53,9 @@ static void test_holes_blowing(void **state)
     assert_near(nxw_tip_holes_blowing(&s, 3.0, 1.0), 8.0, 0.0);
 }
 
-/* Dry frits, 3 mm thick, 25 mm wide, 1 L/min, mean pores 130, 70, 28 um: 20, 70, 440 Pa, half a unit of the
- * last digit; wetted they resist more by the factor. Wet pores of 100 um: 2879 Pa. A 6 mm tube: 48 Pa. */
+/* Dry frits, 3 mm thick, 25 mm wide, 1 L/min, mean pores 130, 70, 28 um: 20, 70, 440 Pa, half a
+ * unit of the last digit; wetted they resist more by the factor. Wet pores of 100 um: 2879 Pa. A 6
+ * mm tube: 48 Pa. */
 static void test_resistance(void **state)
 {
     (void)state;
@@ -88,15 +89,20 @@ static void test_resistance(void **state)
 static void test_cooling(void **state)
 {
     (void)state;
-    struct nxw_cooling c = {.vessel_m3 = 100e-6, .hot_K = 373.15, .cool_K = 298.15,
-                            .room_K = 298.15, .room_Pa = 101325.0, .density_kg_m3 = 997.05,
+    struct nxw_cooling c = {.vessel_m3 = 100e-6,
+                            .hot_K = 373.15,
+                            .cool_K = 298.15,
+                            .room_K = 298.15,
+                            .room_Pa = 101325.0,
+                            .density_kg_m3 = 997.05,
                             .depth_m = 0.10};
     const double dissolved[] = {0.0, 0.5, 0.9}, drawn_mL[] = {19.33, 59.66, 91.93};
     for (int i = 0; i < 3; i++) {
         c.dissolved_share = dissolved[i];
         assert_near(nxw_cooling_drawn_m3(&c) * 1e6, drawn_mL[i], 0.005);
     }
-    /* nothing dissolves: 298.15/373.15 of the start's 102.30 kPa: 19.58 kPa short, 2.00 m of water */
+    /* nothing dissolves: 298.15/373.15 of the start's 102.30 kPa: 19.58 kPa short, 2.00 m of water
+     */
     c.dissolved_share = 0.0;
     assert_near(nxw_cooling_crest_m(&c), 2.00, 0.005);
     /* 100 mL/600 s of 0.2010 of its volume, at 298.15 K: 1.37e-6 mol/s */
@@ -201,13 +207,12 @@ static void test_holes_jet_and_weep(void **state)
     assert_true(r.stages[0].tip_holes_blowing < 8.0);
 }
 
-/* The hot vessel cools: without trap or carrier a warning, its own for peroxide and for metal; a trap
- * or a carrier that goes on long enough holds it off. */
+/* The hot vessel cools: without trap or carrier a warning, its own for peroxide and for metal; a
+ * trap or a carrier that goes on long enough holds it off. */
 static void test_suck_back(void **state)
 {
     (void)state;
-    const unsigned all =
-        NXW_WARN_SUCK_BACK | NXW_WARN_DRAWN_TO_METAL | NXW_WARN_PEROXIDE_DRAWN;
+    const unsigned all = NXW_WARN_SUCK_BACK | NXW_WARN_DRAWN_TO_METAL | NXW_WARN_PEROXIDE_DRAWN;
     struct nxw_case c = bench();
     c.carrier.until_s = 2700.0;
     struct nxw_result r = run(&c);
@@ -243,7 +248,8 @@ static void test_suck_back(void **state)
     assert_true(r.glass.trap_needed_m3 > r.glass.liquid_at_risk_m3);
 }
 
-/* Blocked at 0.3 L/min and what the source adds: n R T/V. The hood stops: what leaves, in 1 m3 of air. */
+/* Blocked at 0.3 L/min and what the source adds: n R T/V. The hood stops: what leaves, in 1 m3 of
+ * air. */
 static void test_blocked_and_hood(void **state)
 {
     (void)state;
@@ -281,12 +287,11 @@ static void test_refused(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_jetting),      cmocka_unit_test(test_holes_blowing),
-        cmocka_unit_test(test_resistance),   cmocka_unit_test(test_cooling),
-        cmocka_unit_test(test_over_the_crest),
-        cmocka_unit_test(test_pressure_along_the_train),
+        cmocka_unit_test(test_jetting),          cmocka_unit_test(test_holes_blowing),
+        cmocka_unit_test(test_resistance),       cmocka_unit_test(test_cooling),
+        cmocka_unit_test(test_over_the_crest),   cmocka_unit_test(test_pressure_along_the_train),
         cmocka_unit_test(test_frits_and_joints), cmocka_unit_test(test_holes_jet_and_weep),
-        cmocka_unit_test(test_suck_back),    cmocka_unit_test(test_blocked_and_hood),
+        cmocka_unit_test(test_suck_back),        cmocka_unit_test(test_blocked_and_hood),
         cmocka_unit_test(test_refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

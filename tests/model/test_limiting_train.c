@@ -3,8 +3,9 @@
 
 #include "noxwash.h"
 
-/* Dilute gas in nitrogen, saturated with water lest the bubbles grow, through a bottle that has no headspace to speak of, no surface, no plume,
- * 4 mm bubbles, all at 25 degC; so little of it that the liquid stays what it was. */
+/* Dilute gas in nitrogen, saturated with water lest the bubbles grow, through a bottle that has no
+ * headspace to speak of, no surface, no plume, 4 mm bubbles, all at 25 degC; so little of it that
+ * the liquid stays what it was. */
 static struct nxw_case dilute(void)
 {
     struct nxw_case c;
@@ -44,9 +45,9 @@ static struct nxw_result run(const struct nxw_case *c)
     return r;
 }
 
-/* The share of what is fed that slips through. Where depth is doubled the bubble starts under 0.06 %
- * more pressure: some 0.03 % of its transfer units. What fills the bubbles first counts as slipped: a
- * twentieth of a second in 6000. */
+/* The share of what is fed that slips through. Where depth is doubled the bubble starts under 0.06
+ * % more pressure: some 0.03 % of its transfer units. What fills the bubbles first counts as
+ * slipped: a twentieth of a second in 6000. */
 static double slip(const struct nxw_case *c)
 {
     const struct nxw_result r = run(c);
@@ -90,8 +91,8 @@ static void test_second_bottle_does_worse(void **state)
     assert_true(second > first + 0.01);
 }
 
-/* An empty vessel of 1 L gives NO in air its time: at constant oxygen p = p0/(1 + 2 k p0 pO2 t) of plug
- * flow lies below, and no oxidation above, what a stirred vessel lets through. */
+/* An empty vessel of 1 L gives NO in air its time: at constant oxygen p = p0/(1 + 2 k p0 pO2 t) of
+ * plug flow lies below, and no oxidation above, what a stirred vessel lets through. */
 static void test_empty_vessel_oxidises(void **state)
 {
     (void)state;
@@ -107,11 +108,11 @@ static void test_empty_vessel_oxidises(void **state)
     c.stages[0].kind = NXW_STAGE_EMPTY;
     const struct nxw_result r = run(&c);
     const double part = r.stages[0].left_NO_mol / r.stages[0].entered_NO_mol;
-    const double other_mol =
-        r.stages[0].left_NO2_mol + r.stages[0].left_HNO2_mol + r.in_flight_mol;
+    const double other_mol = r.stages[0].left_NO2_mol + r.stages[0].left_HNO2_mol + r.in_flight_mol;
     assert_near(part + other_mol / r.fed_mol, 1.0, 1e-5);
-    /* steady: x = 1/(1 + 2 k c0 cO2 tau x), k 7080.6 L2/(mol2 s), c0 0.405 mol/m3, cO2 8.09, tau 405 s:
-     * 2 k c0 cO2 tau = 18.8, x = 0.206; oxygen used, gas shrinking and the filling a per cent each */
+    /* steady: x = 1/(1 + 2 k c0 cO2 tau x), k 7080.6 L2/(mol2 s), c0 0.405 mol/m3, cO2 8.09, tau
+     * 405 s: 2 k c0 cO2 tau = 18.8, x = 0.206; oxygen used, gas shrinking and the filling a per
+     * cent each */
     assert_near(part, 0.206, 0.006);
 }
 

@@ -1,6 +1,7 @@
 /*
- * Layer (a): 500 random valid trains of 1 to 8 stages: no solver failure, nitrogen to 1e-6 of what is
- * fed, no amount below nothing by more than the integrator's tolerance allows, none longer than 2 s.
+ * Layer (a): 500 random valid trains of 1 to 8 stages: no solver failure, nitrogen to 1e-6 of what
+ * is fed, no amount below nothing by more than the integrator's tolerance allows, none longer than
+ * 2 s.
  *
  * Given a number, runs and prints that case alone.
  */
@@ -24,7 +25,8 @@ struct seen {
     int failures, early;
 };
 
-/* Fed, and passed on from stage to stage: acid's vapour may be far more than a trace that is fed. */
+/* Fed, and passed on from stage to stage: acid's vapour may be far more than a trace that is fed.
+ */
 static double moved_mol(const struct nxw_result *r)
 {
     double sum = r->fed_mol;
@@ -41,8 +43,8 @@ static double least_amount(const struct nxw_result *r)
     double least = INFINITY;
     for (size_t i = 0; i < r->n_stages; i++) {
         const struct nxw_stage_result *s = &r->stages[i];
-        const double amounts[] = {s->nitrate_mol, s->nitrous_acid_mol, s->HOONO_mol,
-                                  s->NO_aq_mol,   s->NO2_aq_mol,       s->in_flight_mol,
+        const double amounts[] = {s->nitrate_mol,  s->nitrous_acid_mol, s->HOONO_mol,
+                                  s->NO_aq_mol,    s->NO2_aq_mol,       s->in_flight_mol,
                                   s->peroxide_mol, s->water_mol};
         for (size_t k = 0; k < sizeof amounts / sizeof amounts[0]; k++)
             least = fmin(least, amounts[k]);
@@ -60,8 +62,8 @@ static void judge(int i, const struct nxw_case *c, struct seen *seen)
     seen->slowest_ms = fmax(seen->slowest_ms, ms);
     seen->steps += r.statistics.steps;
     seen->early += status == NXW_ENDED_EARLY;
-    const bool good = status >= 0 && fabs(r.nitrogen_closure) <= 1e-6 && lowest >= -BELOW &&
-                      ms < LONGEST_MS;
+    const bool good =
+        status >= 0 && fabs(r.nitrogen_closure) <= 1e-6 && lowest >= -BELOW && ms < LONGEST_MS;
     if (!good || only >= 0) {
         seen->failures += !good;
         print_message("case %d: %zu stages, %s %s %s; fed %.2e mol, closure %.1e, lowest %.1e, "
