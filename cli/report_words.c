@@ -1,5 +1,7 @@
 #include "report_words.h"
 
+#include <string.h>
+
 static const struct nxw_word EVENTS[NXW_EVENT_COUNT] = {
     [NXW_EVENT_SOURCE_STARTS] = {"source_starts", "gas begins to come from the source"},
     [NXW_EVENT_SOURCE_ENDS] = {"source_ends", "the source has ended"},
@@ -129,6 +131,21 @@ size_t nxw_unproven_constants(void)
         n += known == NXW_KNOWN_MEMORY || known == NXW_KNOWN_JUDGEMENT;
     }
     return n;
+}
+
+bool nxw_constant_only_marks(const char *key)
+{
+    static const char *const marks[] = {
+        "vent_limit_NO2",    "brown_NO2_fraction", "blue_HNO2",
+        "joint_pressure",    "jet_weber",          "peroxide_spent_fraction",
+        "jet_froude",        "frit_flux_most",     "frit_mean_pore_share",
+        "frit_wet_factor",   "frit_thickness",     "frit_permeability",
+        "tube_above_bottle", "trap_margin",        "vessel_cooling_time",
+        "hood_volume",       "boiling_share"};
+    for (size_t i = 0; i < sizeof marks / sizeof marks[0]; i++)
+        if (strcmp(key, marks[i]) == 0)
+            return true;
+    return strncmp(key, "error_", 6) == 0;
 }
 
 size_t nxw_first_bottle(const struct nxw_case *in)

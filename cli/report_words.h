@@ -40,6 +40,9 @@ double nxw_why_mol(const struct nxw_why *why, size_t index);
 /* Constants that rest on memory or judgement alone. */
 size_t nxw_unproven_constants(void);
 
+/* Marks of events and warnings, and errors of inputs: no amount of a run depends on them. */
+bool nxw_constant_only_marks(const char *key);
+
 /* The first stage that holds liquid; n_stages when there is none. */
 size_t nxw_first_bottle(const struct nxw_case *in);
 

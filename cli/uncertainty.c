@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "report_words.h"
+
 enum input {
     INPUT_AMOUNT,
     INPUT_SHARE,
@@ -153,16 +155,11 @@ void nxw_factor_move(const struct nxw_factor *f, double z, struct nxw_case *c)
 
 static bool is_uncertain(size_t index, const size_t *fixed, size_t n_fixed)
 {
-    static const char *const marks[] = {"vent_limit_NO2", "brown_NO2_fraction", "blue_HNO2",
-                                        "peroxide_spent_fraction"};
     const struct nxw_parameter_record *r = nxw_parameter_record(index);
     for (size_t i = 0; i < n_fixed; i++)
         if (fixed[i] == index)
             return false;
-    for (size_t i = 0; i < sizeof marks / sizeof marks[0]; i++)
-        if (strcmp(r->key, marks[i]) == 0)
-            return false;
-    return strncmp(r->key, "error_", 6) != 0 && r->low < r->high;
+    return !nxw_constant_only_marks(r->key) && r->low < r->high;
 }
 
 static void list_factors(const struct nxw_case *in, const size_t *fixed, size_t n_fixed,

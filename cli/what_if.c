@@ -127,18 +127,9 @@ enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_res
 /* Enthalpies and molar masses hardly move the escape; marks for events and warnings not at all. */
 static bool is_skipped(const struct nxw_parameter_record *record)
 {
-    static const char *const marks[] = {"vent_limit_NO2", "brown_NO2_fraction", "blue_HNO2",
-                                        "peroxide_spent_fraction", "joint_pressure", "jet_weber",
-                                        "jet_froude", "frit_flux_most", "frit_mean_pore_share",
-                                        "frit_wet_factor", "frit_thickness", "frit_permeability",
-                                        "tube_above_bottle", "trap_margin",
-                                        "vessel_cooling_time", "hood_volume",
-                                        "boiling_share"};
-    if (strncmp(record->key, "dHf_", 4) == 0 || strncmp(record->key, "M_", 2) == 0)
+    if (strncmp(record->key, "dHf_", 4) == 0 || strncmp(record->key, "M_", 2) == 0 ||
+        nxw_constant_only_marks(record->key))
         return true;
-    for (size_t i = 0; i < sizeof marks / sizeof marks[0]; i++)
-        if (strcmp(record->key, marks[i]) == 0)
-            return true;
     return !(record->low < record->high);
 }
 

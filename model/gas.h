@@ -4,6 +4,12 @@
 
 #include "chemistry.h"
 
+/* Nitrogen in the pools, as N; any unit of amount. */
+static inline double nxw_gas_N(const double pool[NXW_POOLS])
+{
+    return pool[NXW_NO] + pool[NXW_NO2] + pool[NXW_HNO2] + pool[NXW_HNO3];
+}
+
 /* True partial pressures in a gas of known pools. */
 struct nxw_gas_pressures {
     double P_Pa;

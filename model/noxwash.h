@@ -351,7 +351,7 @@ struct nxw_result {
     size_t n_stages;
     struct nxw_stage_result stages[NXW_STAGES_MAX];
     size_t n_events;
-    struct nxw_event events[64];
+    struct nxw_event events[NXW_EVENT_COUNT * NXW_STAGES_MAX];
     struct nxw_statistics statistics;
     struct nxw_diagnosis diagnosis;
 };
@@ -376,7 +376,7 @@ typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
  *
  * Given:    in        the case; checked first
  *           observer  or NULL
- * Returned: out       filled when the status is not negative; else numbers are NAN
+ * Returned: out       filled when the status is not negative; else only status and diagnosis count
  * Status:   NXW_OK, NXW_ENDED_EARLY, NXW_ERROR_CASE, _MEMORY, _SOLVER, _CANCELLED
  */
 enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, void *user,

@@ -192,10 +192,7 @@ static double bernoulli(double x)
 }
 
 /* part/whole, gone where there is nothing. */
-static double share(double part, double whole)
-{
-    return part * whole / (whole * whole + 1e-28);
-}
+static double share(double part, double whole) { return part * whole / (whole * whole + 1e-28); }
 
 /* Exchange of the headspace with the flat surface and the wet wall, mol/s. */
 static void surface(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
@@ -288,8 +285,8 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
         ledger[NXW_E_FED + j] = in_head[j];
     }
     in_head[NXW_NO] -= S[NXW_S_NO] + S[NXW_S_N2O3] + S[NXW_S_OXIDATION] + S[NXW_S_HNO2_FORMATION];
-    in_head[NXW_NO2] -= S[NXW_S_HYDROLYSIS] + S[NXW_S_POOL] + S[NXW_S_N2O3] -
-                        S[NXW_S_OXIDATION] + S[NXW_S_HNO2_FORMATION];
+    in_head[NXW_NO2] -= S[NXW_S_HYDROLYSIS] + S[NXW_S_POOL] + S[NXW_S_N2O3] - S[NXW_S_OXIDATION] +
+                        S[NXW_S_HNO2_FORMATION];
     in_head[NXW_HNO2] -= S[NXW_S_HNO2] - 2.0 * S[NXW_S_HNO2_FORMATION];
     in_head[NXW_HNO3] -= S[NXW_S_HNO3];
     in_head[NXW_O2] -= 0.5 * S[NXW_S_OXIDATION];
@@ -318,8 +315,9 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     double fizz = 0.0, O2 = 0.0;
     double *dn = rate + NXW_T_LIQUID;
     if (s->kind == NXW_STAGE_BOTTLE && !plan->charge.physical_only)
-        nxw_liquid_react(p, l, plan->pressure_Pa + 0.5 * l->fluid.density_kg_m3 * GRAVITY *
-                                                       v->level_m, dn, &fizz, &O2);
+        nxw_liquid_react(p, l,
+                         plan->pressure_Pa + 0.5 * l->fluid.density_kg_m3 * GRAVITY * v->level_m,
+                         dn, &fizz, &O2);
     v->fizz_mol_s = fizz;
 
     double change[NXW_POOLS];
@@ -332,8 +330,9 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     change[NXW_INERT] = in_head[NXW_INERT];
     change[NXW_H2O] = in_head[NXW_H2O] - J.H2O - formation;
 
-    /* outflow keeps the pressure: the excess volume leaves within a fifth of a second */
-    const double N = sum * (1.0 - head_m3 / gas_m3) / 0.2;
+    /* outflow keeps the pressure: what is sent passes through, and the excess volume (less than
+     * nothing where gas is taken up) evens out within a fifth of a second */
+    const double N = inlet->sent_mol_s + sum * (1.0 - head_m3 / gas_m3) / 0.2;
     vent(plan, &c, head, sum, N, v->out);
     v->out_mol_s = 0.0;
     for (int j = 0; j < NXW_POOLS; j++) {
@@ -358,18 +357,19 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     const double h_N2O4_half = 0.5 * p->value[NXW_P_dHf_N2O4_gas] * 1e3;
     const double dimer = 2.0 * v->head.N2O4_Pa / pool_Pa;
     const double h_pool = h_NO2 + dimer * (h_N2O4_half - p->value[NXW_P_dHf_NO2_gas] * 1e3);
-    double heat_in = inlet->flow_mol_s * inlet->enthalpy_J_mol - delivered_J;
-    heat_in += J.NO * h_NO + J.N2O3 * p->value[NXW_P_dHf_N2O3_gas] * 1e3 +
-               (J.NO2_hydrolysis + J.NO2_pool) * h_pool +
-               J.HNO2 * nxw_gas_molar_enthalpy(p, NXW_HNO2, T) +
-               J.HNO3 * nxw_gas_molar_enthalpy(p, NXW_HNO3, T) +
-               J.H2O * nxw_gas_molar_enthalpy(p, NXW_H2O, T) - fizz * h_NO -
-               O2 * nxw_gas_molar_enthalpy(p, NXW_O2, T);
-    /* headspace: 2 NO + O2 -> 2 NO2 and NO + NO2 + H2O -> 2 HNO2; a share reaches the liquid */
-    const double head_W =
-        -oxidation * (p->value[NXW_P_dHf_NO2_gas] - p->value[NXW_P_dHf_NO_gas]) * 1e3 -
-        formation * (2.0 * p->value[NXW_P_dHf_HNO2_gas] - p->value[NXW_P_dHf_NO_gas] -
-                     p->value[NXW_P_dHf_NO2_gas] - p->value[NXW_P_dHf_H2O_gas]) * 1e3;
+    const double absorbed_W = J.NO * h_NO + J.N2O3 * p->value[NXW_P_dHf_N2O3_gas] * 1e3 +
+                              (J.NO2_hydrolysis + J.NO2_pool) * h_pool +
+                              J.HNO2 * nxw_gas_molar_enthalpy(p, NXW_HNO2, T) +
+                              J.HNO3 * nxw_gas_molar_enthalpy(p, NXW_HNO3, T) +
+                              J.H2O * nxw_gas_molar_enthalpy(p, NXW_H2O, T) - fizz * h_NO -
+                              O2 * nxw_gas_molar_enthalpy(p, NXW_O2, T);
+    double heat_in = inlet->flow_mol_s * inlet->enthalpy_J_mol - delivered_J + absorbed_W;
+    /* headspace: what its gas gives off by reacting, pairing to N2O4 and cooling is what came less
+     * what the surface took, what left and what stayed; a share reaches the liquid */
+    double head_W = delivered_J - absorbed_W;
+    for (int j = 0; j < NXW_POOLS; j++)
+        head_W -= change[j] * nxw_gas_molar_enthalpy(p, (enum nxw_pool)j, v->head_T_K);
+    head_W -= change[NXW_NO2] * dimer * (h_N2O4_half - p->value[NXW_P_dHf_NO2_gas] * 1e3);
     heat_in += p->value[NXW_P_headspace_heat_share] * head_W;
     const double lost = v->UA_W_K * (T - v->bath_K);
     if (!in->isothermal && s->kind == NXW_STAGE_BOTTLE) {
@@ -380,25 +380,26 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
         ledger[NXW_E_HEAT_LOST] = lost;
     }
     if (s->bath == NXW_BATH_ICE_WATER)
-        rate[NXW_T_BATH_HEAT] = (in->isothermal ? 0.0 : lost) +
-                                p->value[NXW_P_bath_room_UA] *
-                                    (in->surroundings_temperature_K - v->bath_K);
+        rate[NXW_T_BATH_HEAT] =
+            (in->isothermal ? 0.0 : lost) +
+            p->value[NXW_P_bath_room_UA] * (in->surroundings_temperature_K - v->bath_K);
 
     /* where the escaping gas came from; nothing depends on these */
     const double given_back = nxw_film_NO_given_back(&J), NO_taken = given_back + J.NO + J.N2O3;
-    const double NO2_taken = nxw_curve_positive(J.NO2_hydrolysis + J.NO2_pool + J.N2O3,
-                                                1e-3 * fabs(oxidation) + 1e-16);
+    const double NO2_taken =
+        nxw_curve_positive(J.NO2_hydrolysis + J.NO2_pool + J.N2O3, 1e-3 * fabs(oxidation) + 1e-16);
     const double x = share(tank[NXW_T_RETURNED_NO], head[NXW_NO]);
     const double z = share(tank[NXW_T_REFORMED_NO2], head[NXW_NO2]);
     const double NO_out = v->out[NXW_NO], NO2_out = v->out[NXW_NO2];
-    rate[NXW_T_RETURNED_NO] = S[NXW_S_RETURNED] + fizz + given_back -
-                              x * (oxidation + formation + NO_out + NO_taken);
+    rate[NXW_T_RETURNED_NO] =
+        S[NXW_S_RETURNED] + fizz + given_back - x * (oxidation + formation + NO_out + NO_taken);
     rate[NXW_T_REFORMED_NO2] = oxidation - z * (formation + NO2_out + NO2_taken);
     ledger[NXW_E_OUT_RETURNED] = x * NO_out;
-    const double spent = plan->peroxide_start_mol > 0.0
-                             ? 1.0 / (1.0 + pow(tank[NXW_T_LIQUID + NXW_L_H2O2] /
-                                                    (0.01 * plan->peroxide_start_mol), 2.0))
-                             : 0.0;
+    const double spent =
+        plan->peroxide_start_mol > 0.0
+            ? 1.0 / (1.0 +
+                     pow(tank[NXW_T_LIQUID + NXW_L_H2O2] / (0.01 * plan->peroxide_start_mol), 2.0))
+            : 0.0;
     ledger[NXW_E_OUT_RETURNED_SPENT] = spent * x * NO_out;
     ledger[NXW_E_OUT_REFORMED] = z * NO2_out;
     ledger[NXW_E_THROUGH] = through;
@@ -407,6 +408,7 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     ledger[NXW_E_DRAWN_BACK] = v->out_mol_s < 0.0 ? -v->out_mol_s : 0.0;
 
     v->outlet.flow_mol_s = v->out_mol_s;
+    v->outlet.sent_mol_s = inlet->sent_mol_s;
     for (int j = 0; j < NXW_POOLS; j++)
         v->outlet.y[j] = head[j] / sum;
     v->outlet.enthalpy_J_mol = nxw_gas_enthalpy(p, head, &v->head, v->head_T_K) / sum;

@@ -54,6 +54,7 @@ enum nxw_path_sum {
 
 struct nxw_gas_stream { /* into a stage */
     double flow_mol_s;  /* all pools */
+    double sent_mol_s;  /* what source, carrier and bleeds send up to here, nothing taken up */
     double y[NXW_POOLS];
     double enthalpy_J_mol;
 };

@@ -1,0 +1,162 @@
+"""The estimate of one bottle against the peer in one_bottle/: same case and constants, other code.
+
+usage: test_one_bottle.py NOXWASH [CASE ...]
+
+Tolerances are half a unit of the last digit the program prints: 0.05 % of the nitrogen fed for
+kept, nitrous acid and what escapes (each species and all), 0.05 K for the peak temperature. What
+the two leave between them is smaller: their density functions differ by 0.15 % at most, their paths
+(few exponential slices here, twelve Radau nodes there) by 0.005 % of what is fed.
+"""
+import json
+import multiprocessing
+import os
+import subprocess
+import sys
+import tempfile
+import time
+
+for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):  # small matrices: threads only hinder
+    os.environ.setdefault(name, "1")
+
+sys.dont_write_bytecode = True
+from one_bottle import run  # noqa: E402
+
+AMOUNT = 5e-4   # of the nitrogen fed
+PEAK_K = 0.05
+
+# 0.5 mol NO2 with 0.125 mol O2 in 45 min, as tests/rich_feed.h
+RICH = """source:
+  kind: metered
+  shape: rise and fall
+  flow: 0.33411 L/min
+  NO2: 80 % by volume
+  O2: 20 % by volume
+  duration: 45 min
+train:
+  - volume: 500 mL
+    inner diameter: 65 mm
+    liquid: 250 mL
+    tip: {kind: bubble diameter, bubble diameter: 5 mm, depth: 80 mm}
+"""
+CASES = {
+    "rich feed, flat surface": RICH + """    bath: {kind: air, temperature: 20 degC, UA: 0.25 W/K}
+constants: {wet_wall_share: 0}
+""",
+    # the ice is gone before the gas is
+    "rich feed, little ice": RICH + """    bath: {kind: ice water, ice: 40 g}
+""",
+    "rich feed, peroxide to spare": RICH + """    peroxide: 4 wt%
+    bath: {kind: air, UA: 0.25 W/K}
+""",
+    "rich feed, peroxide runs out": RICH + """    peroxide: 1 wt%
+    acid: 5 wt%
+    bath: {kind: water, temperature: 15 degC, stirred: yes}
+""",
+    "half NO, swept with air": """source:
+  kind: metered
+  shape: rise and fall
+  flow: 0.26729 L/min
+  NO2: 50 % by volume
+  NO: 50 % by volume
+  duration: 45 min
+carrier: {gas: air, flow: 1.5 L/min, until: 45 min}
+train:
+  - glass: washing bottle 500 mL
+    liquid: 250 mL
+    tip: {kind: holes, bore: 1 mm, holes: 8}
+""",
+    "1000 ppm NO2 in air": """source:
+  kind: metered
+  shape: steady
+  flow: 0.5 L/min
+  NO2: 1000 ppm
+  O2: 20.9 % by volume
+  duration: 60 min
+train:
+  - glass: washing bottle 250 mL
+    liquid: 150 mL
+""",
+    "acid-vapour still": """source:
+  kind: acid vapour
+  acid made: 0.60 mol
+  decomposed: 35 %
+  duration: 40 min
+train:
+  - glass: washing bottle 250 mL
+    liquid: 150 mL
+""",
+    "silver, air": """source:
+  kind: metal
+  metal: silver
+  mass: 30 g
+  NO2 share: 40 %
+  duration: 45 min
+carrier: {gas: air, flow: 0.3 L/min, until: 60 min}
+train:
+  - glass: washing bottle 500 mL
+    liquid: 300 mL
+""",
+}
+
+
+def constants(noxwash):
+    text = subprocess.run([noxwash, "constants", "--json"], check=True, stdout=subprocess.PIPE)
+    return {c["key"]: c["value"] for c in json.loads(text.stdout)["constants"]}
+
+
+def estimate(noxwash, text):
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "case.yaml")
+        with open(path, "w") as f:
+            f.write(text)
+        done = subprocess.run([noxwash, "estimate", path, "--json", "--quick"],
+                              stdout=subprocess.PIPE)
+    if done.returncode != 0:
+        sys.exit("noxwash ended with %d for\n%s" % (done.returncode, text))
+    return json.loads(done.stdout)
+
+
+def compare(job):
+    name, document, values = job
+    r = document["result"]
+    peer = run(document["case"], {**values, **document["constants"]["overrides"]})
+    fed = peer["fed"]
+    rows = [("fed", r["fed_mol"] / fed, 1.0, 1e-4),
+            ("peer's closure", peer["closure"], 0.0, 1e-5),
+            ("kept", r["kept_mol"] / fed, peer["kept"] / fed, AMOUNT),
+            ("nitrous acid", r["nitrous_acid_mol"] / fed, peer["HNO2"] / fed, AMOUNT),
+            ("escaped", r["escaped_mol"] / fed, peer["escaped_total"] / fed, AMOUNT)]
+    for s, x in peer["escaped"].items():
+        rows.append(("escaped " + s, r["escaped_%s_mol" % s] / fed, x / fed, AMOUNT))
+    rows.append(("peak, degC", r["peak_temperature_K"] - 273.15, peer["peak_K"] - 273.15, PEAK_K))
+    c_ms = document["statistics"]["processor_ms"]
+    lines = ["%s   (C %.0f ms, peer %.1f s: %.0f times; %d steps)" % (
+        name, c_ms, peer["seconds"], 1e3 * peer["seconds"] / max(c_ms, 1e-3), peer["steps"])]
+    bad = 0
+    for what, c, p, tolerance in rows:
+        ok = abs(c - p) <= tolerance    # False for NaN too
+        bad += not ok
+        lines.append("  %-15s %11.6f %11.6f  differ by %9.2e, allowed %.0e%s" % (
+            what, c, p, c - p, tolerance, "" if ok else "   <-- DIFFERS"))
+    return bad, "\n".join(lines)
+
+
+def main():
+    noxwash, wanted = sys.argv[1], sys.argv[2:]
+    began = time.time()
+    values = constants(noxwash)
+    names = [n for n in CASES if not wanted or n in wanted]
+    if not names:
+        sys.exit("no such case")
+    jobs = [(n, estimate(noxwash, CASES[n]), values) for n in names]
+    bad = 0
+    with multiprocessing.Pool(2) as pool:
+        for faults, text in pool.imap(compare, jobs, chunksize=1):
+            bad += faults
+            print(text, flush=True)
+    print("%d cases, %d figures differ, %.0f s" % (len(jobs), bad, time.time() - began))
+    sys.exit(1 if bad else 0)
+
+
+if __name__ == "__main__":
+    main()
