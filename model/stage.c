@@ -330,9 +330,11 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     change[NXW_INERT] = in_head[NXW_INERT];
     change[NXW_H2O] = in_head[NXW_H2O] - J.H2O - formation;
 
-    /* outflow keeps the pressure: what is sent passes through, and the excess volume (less than
-     * nothing where gas is taken up) evens out within a fifth of a second */
-    const double N = inlet->sent_mol_s + sum * (1.0 - head_m3 / gas_m3) / 0.2;
+    /* outflow keeps the pressure: the excess volume evens out within a fifth of a second. At the vent
+     * what is sent passes at once, so that the headspace does not hold more than its own; between
+     * stages, where taken up gas is not replaced, that would empty it faster. */
+    const double N =
+        (plan->last ? inlet->sent_mol_s : 0.0) + sum * (1.0 - head_m3 / gas_m3) / 0.2;
     vent(plan, &c, head, sum, N, v->out);
     v->out_mol_s = 0.0;
     for (int j = 0; j < NXW_POOLS; j++) {
