@@ -56,12 +56,13 @@ static double share_error(struct nxw_reading *r, const struct nxw_node *map, con
     return share / NXW_OF_100_95;
 }
 
-static void read_charge(struct nxw_reading *r, struct nxw_node *top, struct nxw_run *run)
+static void read_charge(struct nxw_reading *r, struct nxw_node *top, bool account,
+                        struct nxw_run *run)
 {
     static const char *const keys[] = {"nitrogen", "material", "mass", "error"};
     struct nxw_node *map = nxw_read_map(r, top, "charge");
     if (map == NULL) {
-        if (nxw_tree_get(top, "charge") == NULL && !(run->available_mol > 0.0))
+        if (account && nxw_tree_get(top, "charge") == NULL && !(run->available_mol > 0.0))
             nxw_fault_add(r->faults, top->line, top->column,
                           "'charge' is missing: the nitrogen that was available, such as 'charge: "
                           "{nitrogen: 0.60 mol, error: 1 %%}'");
@@ -119,7 +120,7 @@ static void from_density(struct nxw_reading *r, const struct nxw_node *map, stru
     const double rho = f->gravity.reading.density_kg_m3, w = f->strength.mass_fraction;
     const double kg = f->mass_kg > 0.0 ? f->mass_kg : f->volume_m3 * rho;
     /* by volume the density counts a second time: d(w rho) = rho dw (1 + w rho'/rho) */
-    const double T = f->gravity.reading.temperature_K, step = 1e-4;
+    const double T = f->temperature_K = f->gravity.reading.temperature_K, step = 1e-4;
     const double slope =
         (nxw_acid_density_kg_m3(w + step, T) - nxw_acid_density_kg_m3(w, T)) / step;
     const double again = f->mass_kg > 0.0 ? 0.0 : w * slope / rho;
@@ -159,6 +160,7 @@ static void from_titration(struct nxw_reading *r, const struct nxw_node *map, st
         at(r, map, "mass", "a titration counts in a volume: give 'volume' instead");
         return;
     }
+    f->temperature_K = T;
     f->nitrogen_mol = f->titrated.acid_mol_m3 * f->volume_m3; /* nitrous acid is nitrogen too */
     f->HNO3_mol = f->titrated.HNO3_mol_m3 * f->volume_m3;
     f->error_mol = f->nitrogen_mol * hypot(titration.relative_error, f->amount_error);
@@ -301,6 +303,13 @@ static void read_cost(struct nxw_reading *r, struct nxw_node *top, struct nxw_ru
     }
 }
 
+void nxw_path_beside(const char *beside, const char *name, char *out, size_t size)
+{
+    const char *slash = strrchr(beside, '/');
+    (void)snprintf(out, size, "%.*s%s",
+                   slash != NULL && name[0] != '/' ? (int)(slash - beside + 1) : 0, beside, name);
+}
+
 /* The case, by its path beside the run or in the run itself; only its charge is needed. */
 static void read_case(struct nxw_reading *r, struct nxw_node *top, struct nxw_run *run)
 {
@@ -310,14 +319,12 @@ static void read_case(struct nxw_reading *r, struct nxw_node *top, struct nxw_ru
     if (node->kind == NXW_NODE_MAP)
         (void)nxw_case_from_tree(node, r->path, &run->in, &run->notes, r->faults);
     else {
-        const char *text = nxw_read_text(r, top, "case"), *slash = strrchr(r->path, '/');
+        const char *text = nxw_read_text(r, top, "case");
         char path[1024];
         struct nxw_fault_list faults = {0};
         if (text == NULL)
             return;
-        (void)snprintf(path, sizeof path, "%.*s%s",
-                       slash != NULL && text[0] != '/' ? (int)(slash - r->path + 1) : 0, r->path,
-                       text);
+        nxw_path_beside(r->path, text, path, sizeof path);
         if (nxw_case_file_read(path, &run->in, &run->notes, &faults) != NXW_READ_OK)
             nxw_fault_add(r->faults, node->line, node->column,
                           "the case '%.100s' cannot be used: %.120s", text,
@@ -328,19 +335,22 @@ static void read_case(struct nxw_reading *r, struct nxw_node *top, struct nxw_ru
         run->available_mol = run->in.source.acid_made_mol;
 }
 
-static void read_top(struct nxw_reading *r, struct nxw_node *top, struct nxw_run *run)
+static void read_top(struct nxw_reading *r, struct nxw_node *top, bool account,
+                     struct nxw_run *run)
 {
     static const char *const keys[] = {"name",     "case", "charge", "found",
-                                       "complete", "cost", "log"};
+                                       "complete", "cost", "log",    "seen"};
     nxw_check_keys(r, top, NULL, keys, COUNT(keys));
     const char *name = nxw_read_text(r, top, "name");
     (void)snprintf(run->name, sizeof run->name, "%.95s", name != NULL ? name : "");
     read_case(r, top, run);
-    read_charge(r, top, run);
+    read_charge(r, top, account, run);
     (void)nxw_read_yes_no(r, top, "complete", &run->complete);
     run->log_given = nxw_tree_get(top, "log") != NULL;
     read_cost(r, top, run);
     const struct nxw_node *found = nxw_tree_get(top, "found");
+    if (found == NULL && !account)
+        return;
     if (found == NULL || found->kind != NXW_NODE_LIST || found->n == 0) {
         const struct nxw_node *place = found != NULL ? found : top;
         nxw_fault_add(r->faults, place->line, place->column,
@@ -355,23 +365,30 @@ static void read_top(struct nxw_reading *r, struct nxw_node *top, struct nxw_run
         read_found(r, found->children[i], run);
 }
 
-int nxw_run_file_read(const char *path, struct nxw_run *out, struct nxw_fault_list *faults)
+int nxw_run_tree_read(struct nxw_node *tree, const char *path, bool account, struct nxw_run *out,
+                      struct nxw_fault_list *faults)
 {
-    struct nxw_node *tree;
     struct nxw_reading r = {
         .path = path, .out = &out->in, .notes = &out->notes, .faults = faults};
     memset(out, 0, sizeof *out);
     out->spent = out->bought_price = out->delivery = NAN;
     out->bought_m3 = out->bought_mass_fraction = NAN;
-    const int status = (int)nxw_tree_read_file(path, &tree, faults);
-    if (tree == NULL)
-        return status;
     if (tree->kind == NXW_NODE_MAP)
-        read_top(&r, tree, out);
+        read_top(&r, tree, account, out);
     else
         nxw_fault_add(faults, tree->line, tree->column,
                       "a run holds 'key: value' entries: charge, found");
-    nxw_tree_free(tree);
     nxw_fault_list_sort(faults);
-    return faults->n > 0 || faults->out_of_memory ? NXW_READ_FAULTS : status;
+    return faults->n > 0 || faults->out_of_memory ? NXW_READ_FAULTS : NXW_READ_OK;
+}
+
+int nxw_run_file_read(const char *path, struct nxw_run *out, struct nxw_fault_list *faults)
+{
+    struct nxw_node *tree;
+    int status = (int)nxw_tree_read_file(path, &tree, faults);
+    if (tree == NULL)
+        return status;
+    status = nxw_run_tree_read(tree, path, true, out, faults);
+    nxw_tree_free(tree);
+    return status;
 }

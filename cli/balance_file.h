@@ -19,6 +19,7 @@ struct nxw_found {
     struct nxw_titrated titrated;
     double nitrogen_mol, error_mol; /* standard error */
     double HNO3_mol;                /* of it nitric acid, as far as the reading tells */
+    double temperature_K;           /* of the liquid while read */
 };
 
 struct nxw_run {
@@ -41,5 +42,16 @@ struct nxw_run {
  * Status: 0 good, 3 faults, 6 the file could not be read
  */
 int nxw_run_file_read(const char *path, struct nxw_run *out, struct nxw_fault_list *faults);
+
+/*
+ * The same from a tree already read.
+ *
+ * Given: account  what an account needs is asked for: a charge and what was found
+ */
+int nxw_run_tree_read(struct nxw_node *tree, const char *path, bool account, struct nxw_run *out,
+                      struct nxw_fault_list *faults);
+
+/* The path of a file named in another, beside which it lies. */
+void nxw_path_beside(const char *beside, const char *name, char *out, size_t size);
 
 #endif

@@ -6,6 +6,7 @@
 #include "blend_command.h"
 #include "constants_command.h"
 #include "estimate_command.h"
+#include "fit_command.h"
 #include "merge_command.h"
 #include "new_case.h"
 #include "noxwash.h"
@@ -47,6 +48,8 @@ static const struct command {
      nxw_remedies_command},
     {"size", "CASE", "the smallest arrangement that meets targets; exit 1 when none does", 1, 1,
      nxw_size_command},
+    {"fit", "RUN", "which unknowns explain the readings of a run, and how well they are known", 1, 1,
+     nxw_fit_command},
     {"help", "[COMMAND]", "print this", 0, 1, help_command},
 };
 enum { N_COMMANDS = sizeof COMMANDS / sizeof COMMANDS[0] };
@@ -63,7 +66,8 @@ enum {
     MERGE = 1 << 8,
     REMEDIES = 1 << 9,
     SIZE = 1 << 10,
-    HELP = 1 << 11
+    FIT = 1 << 11,
+    HELP = 1 << 12
 };
 
 /* The one table of options: parsing and help both read it. */
@@ -77,7 +81,8 @@ static const struct option {
 #define FLAG(member) NULL, offsetof(struct nxw_options, member), false
 #define TEXT(member, argument) argument, offsetof(struct nxw_options, member), false
 #define LIST(member, argument) argument, offsetof(struct nxw_options, member), true
-    {ESTIMATE | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | REMEDIES | SIZE, "--json", FLAG(json),
+    {ESTIMATE | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | REMEDIES | SIZE | FIT,
+     "--json", FLAG(json),
      "print one JSON document"},
     {ESTIMATE, "--series", TEXT(series, "FILE"), "write the time series to FILE as CSV"},
     {ESTIMATE, "--why", FLAG(why), "all the ways it escaped, and what helps"},
@@ -103,6 +108,9 @@ static const struct option {
     {SIZE, "--vent", TEXT(vent, "RATE"), "NO and NO2 at the vent at most: 10 mg/min"},
     {SIZE, "--strength", TEXT(least_strength, "STRENGTH"), "of the first bottle at least: 5 wt%"},
     {SIZE, "--peak-temperature", TEXT(peak_temperature, "T"), "of a liquid at most: 40 degC"},
+    {FIT, "--unknown", LIST(unknown, "PATH=RANGE"),
+     "may be given several times: 'source.decomposed=10:60 %'"},
+    {FIT, "--plan", FLAG(plan), "which further reading would narrow which unknown most"},
     {ESTIMATE | SWEEP, "--quiet", FLAG(quiet), "no progress on the terminal"},
     {NEW, "--table", FLAG(table), "print the CSV table that the kind 'table' names instead"},
     {STRENGTH, "--density", TEXT(strength.gravity.density, "DENSITY"),
@@ -161,7 +169,7 @@ static const struct option {
     {BLEND, "--weak-acid", TEXT(blend.weak_acid, "STRENGTH"), "the weak acid at hand: '6.7 wt%'"},
     {BLEND, "--stage", TEXT(blend.stage, "NUMBER"), "which bottle of the train (the first)"},
     {ESTIMATE | NEW | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | SWEEP | MERGE | REMEDIES |
-         SIZE | HELP,
+         SIZE | FIT | HELP,
      "--help", FLAG(help),
      "print help"},
 #undef FLAG
