@@ -40,10 +40,10 @@ static void list_candidates(struct nxw_fit *fit)
         bottle++;
         candidate(fit, NXW_FIT_STRENGTH, i, bottle, "strength by density");
         candidate(fit, NXW_FIT_VOLUME, i, bottle, "volume");
-        candidate(fit, NXW_FIT_ACID, i, bottle, "acid by titration");
-        candidate(fit, NXW_FIT_NITROUS, i, bottle, "nitrous acid by permanganate");
+        candidate(fit, NXW_FIT_ACID, i, bottle, "acid, titrated");
+        candidate(fit, NXW_FIT_NITROUS, i, bottle, "nitrous acid, titrated");
         if (fit->base.stages[i].peroxide_mass_fraction > 0.0)
-            candidate(fit, NXW_FIT_PEROXIDE, i, bottle, "peroxide by permanganate");
+            candidate(fit, NXW_FIT_PEROXIDE, i, bottle, "peroxide, titrated");
         candidate(fit, NXW_FIT_PEAK_TEMPERATURE, i, bottle, "peak temperature");
     }
     if (fit->base.source.kind == NXW_SOURCE_ACID_VAPOUR)

@@ -108,13 +108,13 @@ static void add_bottle(struct nxw_fit *fit, const struct nxw_run *run, size_t in
         m.kind = NXW_FIT_ACID;
         m.value = f->titrated.acid_mol_m3;
         m.error = m.value * sqrt(fmax(share * share - f->amount_error * f->amount_error, 0.0));
-        add(fit, m, "%s: acid by titration", where);
+        add(fit, m, "%s: acid, titrated", where);
         const bool peroxide = f->titrated.H2O2_mol_m3 > 0.0;
         m.kind = peroxide ? NXW_FIT_PEROXIDE : NXW_FIT_NITROUS;
         m.value = peroxide ? f->titrated.H2O2_mol_m3 : f->titrated.HNO2_mol_m3;
         m.error = f->titrated.other_error_mol_m3;
         if (m.value > 0.0 && m.error > 0.0)
-            add(fit, m, "%s: %s by permanganate", where, peroxide ? "peroxide" : "nitrous acid");
+            add(fit, m, "%s: %s, titrated", where, peroxide ? "peroxide" : "nitrous acid");
     }
     add_amount(fit, run, index, stage);
 }

@@ -103,7 +103,7 @@ static void print_readings(FILE *out, const struct nxw_fit *fit, const struct nx
     size_t n_log = 0;
     double square = 0.0, worst = 0.0, leverage = 0.0;
     bool assumed = false;
-    (void)fprintf(out, "\n%-34s %9s %9s %9s %6s %5s\n", "Readings", "read", "95 of 100", "fitted",
+    (void)fprintf(out, "\n%-35s %13s %9s %8s %5s %4s\n", "Readings", "read", "95 of 100", "fitted",
                   "off", "pull");
     for (size_t j = 0; j < fit->n_readings; j++) {
         const struct nxw_fit_reading *m = &fit->readings[j];
@@ -118,12 +118,11 @@ static void print_readings(FILE *out, const struct nxw_fit *fit, const struct nx
             leverage += r->leverage[j];
             continue;
         }
-        (void)snprintf(name, sizeof name, "%s, %s%s", m->name, u->unit,
-                       m->error_assumed ? " *" : "");
-        nxw_number_text(m->value * u->factor + u->offset, 4, read);
+        (void)snprintf(name, sizeof name, "%s%s", m->name, m->error_assumed ? " *" : "");
+        figure(m->value * u->factor + u->offset, u->unit, read);
         nxw_number_text(NXW_OF_100_95 * m->error * u->factor, 2, error);
         nxw_number_text(r->predicted[j] * u->factor + u->offset, 4, fitted);
-        (void)fprintf(out, "  %-32.40s %9s %9s %9s %6.1f %5.2f\n", name, read, error, fitted,
+        (void)fprintf(out, "  %-33.33s %13s %9s %8s %5.1f %4.2f\n", name, read, error, fitted,
                       r->standardised[j] + 0.0, r->leverage[j]);
     }
     if (n_log > 0)
