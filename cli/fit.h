@@ -136,6 +136,7 @@ enum { NXW_FIT_CANDIDATES_MAX = 64 };
 
 struct nxw_fit_plan {
     size_t n_unknowns, n;
+    bool loose; /* judged at one of many values that explain the readings */
     double value[NXW_FIT_UNKNOWNS_MAX];  /* where it is judged */
     double before[NXW_FIT_UNKNOWNS_MAX]; /* standard error; the range itself counts as knowledge */
     struct nxw_fit_candidate {

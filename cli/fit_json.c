@@ -140,6 +140,7 @@ bool nxw_fit_plan_json(FILE *out, const char *path, const struct nxw_fit *fit,
     struct nxw_json json = {false}, *j = &json;
     json_t *root = document(j, "noxwash-fit-plan-1", path), *list = nxw_json_array(j);
     json_t *found = nxw_json_array(j);
+    nxw_json_flag(j, root, "one_of_many_values", plan->loose);
     for (size_t k = 0; k < plan->n_unknowns; k++) {
         json_t *o = nxw_json_object(j);
         nxw_json_text(j, o, "path", fit->unknowns[k].path);

@@ -154,6 +154,7 @@ static enum nxw_exit plan_run(struct nxw_fit *fit, struct nxw_fit_result *r,
         code = nxw_fit_run(fit, r);
     if (code != NXW_EXIT_DONE)
         return code;
+    plan->loose = fit->n_readings > 0 && !r->determined;
     for (size_t k = 0; k < n; k++) {
         const struct nxw_vary *u = &fit->unknowns[k];
         if (fit->n_readings > 0)

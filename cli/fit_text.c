@@ -221,8 +221,9 @@ void nxw_fit_plan_print(FILE *out, const char *path, const struct nxw_fit *fit, 
 {
     (void)fprintf(out, "What a further reading would tell: %s\n\n", path);
     nxw_wrap(out, "  ", 2,
-             read ? "Judged at the fit of the readings there are."
-                  : "Judged at the middle of the ranges; nothing is read yet.");
+             plan->loose ? "Judged at one of the many values that explain the readings there are."
+             : read      ? "Judged at the fit of the readings there are."
+                         : "Judged at the middle of the ranges; nothing is read yet.");
     for (size_t k = 0; k < plan->n_unknowns; k++) {
         const struct nxw_vary *u = &fit->unknowns[k];
         char value[NXW_AMOUNT_LENGTH], before[NXW_AMOUNT_LENGTH];

@@ -71,21 +71,21 @@ def shipped_run():
 def plan_is_kept():
     """What the plan promises of a reading is what the fit says once it is there."""
     write("case.yaml", CASE)
-    write("run.yaml", "case: case.yaml\nfound: [{where: bottle, nitrogen: 0.065 mol}]\n")
+    start = ("case: case.yaml\nseen: {vent NO2: 6.5 %}\nfound:\n"
+             "  - {where: bottle, nitrogen: 0.0688 mol}\n")
+    write("run.yaml", start)
     words = ["run.yaml", "--json", *unknown("source.decomposed=10:60 %", "source.duration=6:30 min")]
     plan = json.loads(run(*words, "--plan").stdout)
-    peak = [r for r in plan["readings"] if r["quantity"] == "peak_temperature_K"][0]
-    assert abs(peak["standard_error"] - 1 / 1.96) < 1e-12, peak
     best = min(plan["readings"], key=lambda r: r["standard_errors_with_it"][1])
     assert plan["unknowns"][1]["narrowed_most_by"] == best["name"]
-    # the first unknown is fixed by the reading there is; the second only by the range before
     before = [u["standard_error"] for u in plan["unknowns"]]
-    assert before[0] < 1.0 and before[1] > 6.0, before
     assert all(a <= b * (1 + 1e-9) for r in plan["readings"]
                for a, b in zip(r["standard_errors_with_it"], before))
-    with open("run.yaml", "a") as f:
-        f.write("seen: {peak temperature: %.9f degC, peak temperature error: 1 K}\n"
-                % (peak["expected"] - 273.15))
+    receiver = [r for r in plan["readings"] if r["quantity"] == "receiver_mol"][0]
+    assert abs(receiver["standard_error"] - 0.01 * receiver["expected"] / 1.96) < 1e-12, receiver
+    assert receiver["standard_errors_with_it"][0] < 0.9 * before[0], (receiver, before)
+    write("run.yaml", start + "  - {where: receiver, nitrogen: %.9f mol, error: 1 %%}\n"
+          % receiver["expected"])
     got = json.loads(run(*words).stdout)
     e = [u["standard_error"] for u in got["unknowns"]]
     c = got["correlation"][0][1] * e[0] * e[1]
@@ -93,7 +93,7 @@ def plan_is_kept():
     det = (e[0] * e[1]) ** 2 - c ** 2
     a = [e[1] ** 2 / det + 12 / 50 ** 2, e[0] ** 2 / det + 12 / 24 ** 2]
     det = a[0] * a[1] - (c / det) ** 2
-    for promised, want in zip(peak["standard_errors_with_it"],
+    for promised, want in zip(receiver["standard_errors_with_it"],
                               ((a[1] / det) ** 0.5, (a[0] / det) ** 0.5)):
         # the two searches end within a hundredth of a standard error of each other
         assert abs(promised / want - 1) < 0.03, (promised, want, e)
