@@ -55,8 +55,8 @@ struct nxw_fit_reading {
 struct nxw_fit {
     struct nxw_node *owned; /* holds tree, the case's */
     struct nxw_node *tree;
-    char path[1024];       /* beside which the case's tables are */
-    struct nxw_case base;  /* without the unknowns' values; tells the kind of source and train */
+    char path[1024];      /* beside which the case's tables are */
+    struct nxw_case base; /* without the unknowns' values; tells the kind of source and train */
     size_t n_unknowns;
     struct nxw_vary unknowns[NXW_FIT_UNKNOWNS_MAX]; /* ranges */
     size_t n_readings;
@@ -72,16 +72,16 @@ struct nxw_fit_result {
     bool determined; /* limits hold numbers */
     bool converged;
     size_t n;
-    double value[NXW_FIT_UNKNOWNS_MAX]; /* in the unit the range was given in */
-    double error[NXW_FIT_UNKNOWNS_MAX]; /* standard error; NAN: the readings do not tell */
-    bool at_end[NXW_FIT_UNKNOWNS_MAX];  /* of its range */
-    bool untold[NXW_FIT_UNKNOWNS_MAX];  /* readings tell less than the range itself */
+    double value[NXW_FIT_UNKNOWNS_MAX];  /* in the unit the range was given in */
+    double error[NXW_FIT_UNKNOWNS_MAX];  /* standard error; NAN: the readings do not tell */
+    bool at_end[NXW_FIT_UNKNOWNS_MAX];   /* of its range */
+    bool untold[NXW_FIT_UNKNOWNS_MAX];   /* readings tell less than the range itself */
     bool together[NXW_FIT_UNKNOWNS_MAX]; /* part of a combination that no reading fixes */
     double correlation[NXW_FIT_UNKNOWNS_MAX][NXW_FIT_UNKNOWNS_MAX];
-    double weakest;      /* least eigenvalue of the normal matrix with unit diagonal */
+    double weakest;                 /* least eigenvalue of the normal matrix with unit diagonal */
     double chi_square, probability; /* NAN without degrees */
     size_t degrees;
-    double widened;      /* factor the errors were widened by because the fit is bad; 1: none */
+    double widened; /* factor the errors were widened by because the fit is bad; 1: none */
     double predicted[NXW_FIT_READINGS_MAX];
     double standardised[NXW_FIT_READINGS_MAX]; /* (predicted - read)/standard error */
     double leverage[NXW_FIT_READINGS_MAX];     /* 0 to 1; the sum is the number of unknowns */
@@ -136,11 +136,11 @@ enum { NXW_FIT_CANDIDATES_MAX = 64 };
 
 struct nxw_fit_plan {
     size_t n_unknowns, n;
-    bool loose; /* judged at one of many values that explain the readings */
-    double value[NXW_FIT_UNKNOWNS_MAX];  /* where it is judged */
+    bool loose;                         /* judged at one of many values that explain the readings */
+    double value[NXW_FIT_UNKNOWNS_MAX]; /* where it is judged */
     double before[NXW_FIT_UNKNOWNS_MAX]; /* standard error; the range itself counts as knowledge */
     struct nxw_fit_candidate {
-        struct nxw_fit_reading reading;  /* value: what the model expects */
+        struct nxw_fit_reading reading; /* value: what the model expects */
         double after[NXW_FIT_UNKNOWNS_MAX];
     } candidates[NXW_FIT_CANDIDATES_MAX];
     size_t best[NXW_FIT_UNKNOWNS_MAX]; /* candidate that narrows it most; n: none */

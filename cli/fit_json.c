@@ -7,9 +7,10 @@
 #include "json_out.h"
 
 static const char *const KINDS[NXW_FIT_KINDS] = {
-    "available_mol", "receiver_mol",         "held_mol",          "escaped_mol",
-    "mass_fraction", "volume_m3",            "mass_kg",           "acid_mol_m3",
-    "HNO2_mol_m3",   "H2O2_mol_m3",          "peak_temperature_K", "vent_peak_NO2_fraction",
+    "available_mol", "receiver_mol",       "held_mol",
+    "escaped_mol",   "mass_fraction",      "volume_m3",
+    "mass_kg",       "acid_mol_m3",        "HNO2_mol_m3",
+    "H2O2_mol_m3",   "peak_temperature_K", "vent_peak_NO2_fraction",
     "brown_gas_s",   "temperature_K",
 };
 

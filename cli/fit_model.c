@@ -58,10 +58,9 @@ static void watch_log(struct watch *w, const struct nxw_series_row *row)
     const struct nxw_fit *fit = w->fit;
     while (w->next < fit->n_readings && fit->readings[w->next].time_s <= row->time_s) {
         const double t = fit->readings[w->next].time_s;
-        w->predicted[w->next++] = w->log_seen > 0.0
-                                      ? between(t, w->log_s, row->time_s, w->log_K,
-                                                row->temperature_K)
-                                      : row->temperature_K;
+        w->predicted[w->next++] =
+            w->log_seen > 0.0 ? between(t, w->log_s, row->time_s, w->log_K, row->temperature_K)
+                              : row->temperature_K;
     }
     w->log_s = row->time_s;
     w->log_K = row->temperature_K;
@@ -96,10 +95,10 @@ static double apparent_strength(const struct nxw_stage_result *s, double T)
         return acid;
     struct nxw_strength strength;
     struct nxw_diagnosis ignored;
-    const struct nxw_density_reading reading = {
-        .density_kg_m3 = nxw_liquid_density_kg_m3(acid, peroxide, T),
-        .density_error_kg_m3 = 0.5,
-        .temperature_K = T};
+    const struct nxw_density_reading reading = {.density_kg_m3 =
+                                                    nxw_liquid_density_kg_m3(acid, peroxide, T),
+                                                .density_error_kg_m3 = 0.5,
+                                                .temperature_K = T};
     (void)nxw_strength_from_density(&reading, &strength, &ignored);
     return strength.mass_fraction; /* NAN where it cannot be read */
 }
@@ -108,8 +107,8 @@ static double volume_m3(const struct nxw_stage_result *s, double T)
 {
     const double kg = s->liquid_m3 * s->density_kg_m3;
     const double acid = s->acid_mass_fraction + s->nitrous_acid_mol * M_HNO2 / kg;
-    return kg / nxw_liquid_density_kg_m3(acid, s->peroxide_mol * NXW_MOLAR_MASS_H2O2_KG_MOL / kg,
-                                         T);
+    return kg /
+           nxw_liquid_density_kg_m3(acid, s->peroxide_mol * NXW_MOLAR_MASS_H2O2_KG_MOL / kg, T);
 }
 
 static double shown(const struct nxw_fit_reading *m, const struct nxw_case *in,

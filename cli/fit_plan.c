@@ -10,8 +10,8 @@ enum { N = NXW_FIT_UNKNOWNS_MAX };
 /* Errors of such readings, 95 of 100; judgement. */
 #define DENSITY_ERROR_KG_M3 1.0 /* a hydrometer of 0.001 g/cm3 */
 #define THERMOMETER_ERROR_K 1.0
-#define AMOUNT_ERROR 0.01       /* weighing, measuring, titrating acid */
-#define OTHER_ERROR 0.02        /* permanganate */
+#define AMOUNT_ERROR 0.01 /* weighing, measuring, titrating acid */
+#define OTHER_ERROR 0.02  /* permanganate */
 #define OTHER_LEAST_MOL_M3 2.0
 #define VENT_ERROR 0.20
 #define BROWN_ERROR_S 120.0

@@ -22,7 +22,8 @@ enum { LOG_BYTES_MAX = 256 * 1024, LOG_ROWS_MAX = 500 };
 #if defined(__GNUC__)
 __attribute__((format(printf, 3, 4)))
 #endif
-static void add(struct nxw_fit *fit, struct nxw_fit_reading reading, const char *format, ...)
+static void
+add(struct nxw_fit *fit, struct nxw_fit_reading reading, const char *format, ...)
 {
     va_list arguments;
     if (fit->n_readings == NXW_FIT_READINGS_MAX)
@@ -127,14 +128,14 @@ static bool begins(const char *name, const char *word, const char **rest)
     return strncmp(name, word, n) == 0 && (name[n] == '\0' || name[n] == ' ');
 }
 
-static void add_found(struct nxw_fit *fit, const struct nxw_run *run,
-                      const struct nxw_node *list, struct nxw_fault_list *faults)
+static void add_found(struct nxw_fit *fit, const struct nxw_run *run, const struct nxw_node *list,
+                      struct nxw_fault_list *faults)
 {
     for (size_t i = 0; i < run->n_found; i++) {
         const struct nxw_found *f = &run->found[i];
         const char *where = run->places[f->place], *rest;
-        const struct nxw_fit_reading m = {.value = f->nitrogen_mol, .error = f->error_mol,
-                                          .error_assumed = f->error_assumed};
+        const struct nxw_fit_reading m = {
+            .value = f->nitrogen_mol, .error = f->error_mol, .error_assumed = f->error_assumed};
         char message[NXW_MESSAGE_LENGTH];
         size_t stage;
         if (begins(where, "receiver", &rest) && fit->base.source.kind == NXW_SOURCE_ACID_VAPOUR) {
@@ -182,8 +183,8 @@ static bool seen(struct nxw_reading *r, const struct nxw_node *map, const char *
         at_fault = error_key;
         good = error_is_kelvin
                    ? nxw_kelvin_read(error, &m->error, message)
-                   : nxw_quantity_read(error, error_is_share ? NXW_DIM_SHARE : dimension,
-                                       &m->error, message);
+                   : nxw_quantity_read(error, error_is_share ? NXW_DIM_SHARE : dimension, &m->error,
+                                       message);
         if (good && !(m->error > 0.0)) {
             good = false;
             (void)snprintf(message, sizeof message, "must be more than 0");
@@ -204,10 +205,9 @@ static bool seen(struct nxw_reading *r, const struct nxw_node *map, const char *
 
 static void add_seen(struct nxw_reading *r, struct nxw_node *top, struct nxw_fit *fit)
 {
-    static const char *const keys[] = {"bottle",          "peak temperature",
-                                       "vent NO2",        "brown gas",
-                                       "vent NO2 error",  "brown gas error",
-                                       "peak temperature error"};
+    static const char *const keys[] = {
+        "bottle",          "peak temperature",      "vent NO2", "brown gas", "vent NO2 error",
+        "brown gas error", "peak temperature error"};
     const struct nxw_node *map = nxw_read_map(r, top, "seen");
     if (map == NULL)
         return;
@@ -241,8 +241,8 @@ struct log {
 
 static bool log_fault(const struct log *g, const char *text)
 {
-    nxw_fault_add(g->faults, g->place->line, g->place->column, "log '%.80s', line %zu: %s",
-                  g->name, g->line, text);
+    nxw_fault_add(g->faults, g->place->line, g->place->column, "log '%.80s', line %zu: %s", g->name,
+                  g->line, text);
     return false;
 }
 
@@ -389,8 +389,7 @@ static enum nxw_exit read_run(const char *path, struct nxw_node *top, struct nxw
     if (code != NXW_EXIT_DONE)
         return code;
     fit->base = run->in;
-    if (nxw_tree_get(top, "charge") != NULL &&
-        fit->base.source.kind == NXW_SOURCE_ACID_VAPOUR)
+    if (nxw_tree_get(top, "charge") != NULL && fit->base.source.kind == NXW_SOURCE_ACID_VAPOUR)
         add(fit,
             (struct nxw_fit_reading){.kind = NXW_FIT_AVAILABLE,
                                      .value = run->available_mol,
@@ -423,8 +422,7 @@ void nxw_fit_free(struct nxw_fit *fit)
 {
     for (size_t i = 0; i < fit->n_unknowns; i++)
         nxw_vary_free(&fit->unknowns[i]);
-    const struct nxw_node *inside =
-        fit->owned != NULL ? nxw_tree_get(fit->owned, "case") : NULL;
+    const struct nxw_node *inside = fit->owned != NULL ? nxw_tree_get(fit->owned, "case") : NULL;
     if (fit->tree != inside)
         nxw_tree_free(fit->tree);
     nxw_tree_free(fit->owned);
@@ -451,12 +449,12 @@ static enum nxw_exit try_value(struct nxw_fit *fit, const struct nxw_vary *u, do
     (void)snprintf(text, sizeof text, "%.12g%s%s", nxw_fit_unknown_value(u, share),
                    u->unit[0] != '\0' ? " " : "", u->unit);
     if (code == NXW_EXIT_DONE && !nxw_tree_set(fit->tree, u->path, text))
-        code = refuse(u->given, "the case has no such place, or no single value there",
-                      NXW_EXIT_CASE);
+        code =
+            refuse(u->given, "the case has no such place, or no single value there", NXW_EXIT_CASE);
     if (code == NXW_EXIT_DONE &&
         nxw_case_from_tree(fit->tree, fit->path, in, notes, &faults) != NXW_READ_OK)
-        code = refuse(u->given, faults.n > 0 ? faults.faults[0].text : "out of memory",
-                      NXW_EXIT_CASE);
+        code =
+            refuse(u->given, faults.n > 0 ? faults.faults[0].text : "out of memory", NXW_EXIT_CASE);
     nxw_fault_list_free(&faults);
     free(notes);
     free(in);
@@ -504,7 +502,6 @@ enum nxw_exit nxw_fit_read_unknowns(const struct nxw_option_list *list, struct n
     }
     /* what was charged only tells about what was made; else it is a number compared with itself */
     if (fit->n_readings > 0 && fit->readings[0].kind == NXW_FIT_AVAILABLE && !made_is_unknown)
-        memmove(&fit->readings[0], &fit->readings[1],
-                --fit->n_readings * sizeof fit->readings[0]);
+        memmove(&fit->readings[0], &fit->readings[1], --fit->n_readings * sizeof fit->readings[0]);
     return NXW_EXIT_DONE;
 }

@@ -6,11 +6,11 @@
 #include "fit.h"
 
 enum { N = NXW_FIT_UNKNOWNS_MAX, M = NXW_FIT_READINGS_MAX, STARTS = 24, STEPS = 60 };
-#define STEP 2e-3        /* of the range, for derivatives */
+#define STEP 2e-3 /* of the range, for derivatives */
 /* Two steps in a row that gain less in chi-square end the search: one standard error is 1. */
 #define LITTLE 1e-4
-#define SINGULAR 1e-6    /* least eigenvalue of the normal matrix with unit diagonal; judgement */
-#define BAD_FIT 0.05     /* chance below which the limits are widened */
+#define SINGULAR 1e-6 /* least eigenvalue of the normal matrix with unit diagonal; judgement */
+#define BAD_FIT 0.05  /* chance below which the limits are widened */
 
 /* Everything that is too big for a stack. */
 struct room {
@@ -282,7 +282,7 @@ static void covariance(const struct nxw_fit *fit, struct nxw_fit_result *r, doub
     }
     for (size_t i = 0; i < n; i++)
         for (size_t k = 0; k < n; k++)
-            unit[i][k] = i == k                            ? 1.0
+            unit[i][k] = i == k                         ? 1.0
                          : r->untold[i] || r->untold[k] ? 0.0
                                                         : a[i][k] / (scale[i] * scale[k]);
     eigen(n, unit, v);

@@ -134,8 +134,9 @@ static void print_readings(FILE *out, const struct nxw_fit *fit, const struct nx
              "off: fitted less read, in standard errors; pull: how far the fit follows this "
              "reading alone, 0 not at all, 1 wholly");
     if (assumed)
-        nxw_wrap(out, "  ", 2, "*: its error, or that of its amount, was not given and is "
-                               "assumed");
+        nxw_wrap(out, "  ", 2,
+                 "*: its error, or that of its amount, was not given and is "
+                 "assumed");
     for (size_t i = 0; i < fit->n_ignored; i++)
         nxw_wrapf(out, "  ", 2, "'%s' is no place of the model and is not used.", fit->ignored[i]);
 }
@@ -176,10 +177,9 @@ static void print_pulls(FILE *out, const struct nxw_fit *fit, const struct nxw_f
             log_told |= which == fit->n_readings;
             char move[NXW_AMOUNT_LENGTH];
             figure(NXW_OF_100_95 * most, fit->unknowns[k].unit, move);
-            const int w = snprintf(line + used, sizeof line - used, "%s %s %s", t > 0 ? ";" : "",
-                                   which < fit->n_readings ? fit->readings[which].name
-                                                           : "log of temperatures",
-                                   move);
+            const int w = snprintf(
+                line + used, sizeof line - used, "%s %s %s", t > 0 ? ";" : "",
+                which < fit->n_readings ? fit->readings[which].name : "log of temperatures", move);
             used = w > 0 && used + (size_t)w < sizeof line ? used + (size_t)w : used;
             greatest = fmax(greatest, most);
         }
@@ -235,8 +235,8 @@ void nxw_fit_plan_print(FILE *out, const char *path, const struct nxw_fit *fit, 
         for (; n < 5; n++) {
             size_t best = plan->n;
             for (size_t i = 0; i < plan->n; i++)
-                if (!told[i] && (best == plan->n || plan->candidates[i].after[k] <
-                                                        plan->candidates[best].after[k]))
+                if (!told[i] && (best == plan->n ||
+                                 plan->candidates[i].after[k] < plan->candidates[best].after[k]))
                     best = i;
             /* a reading that narrows by less than a hundredth is none */
             if (best == plan->n || plan->candidates[best].after[k] > 0.99 * plan->before[k])

@@ -45,8 +45,8 @@ static struct bench *set_up(size_t n, const char *const *unknowns)
     assert_non_null(b);
     struct nxw_fault_list faults = {0};
     struct nxw_case_notes notes;
-    assert_int_equal(
-        nxw_tree_read_text(CASE, sizeof CASE - 1, false, &b->fit.owned, &faults), NXW_READ_OK);
+    assert_int_equal(nxw_tree_read_text(CASE, sizeof CASE - 1, false, &b->fit.owned, &faults),
+                     NXW_READ_OK);
     /* nxw_fit_free looks for the case in the run's tree; here the case is the whole of it */
     b->fit.tree = b->fit.owned;
     b->fit.owned = NULL;
@@ -72,12 +72,12 @@ static void tear_down(struct bench *b)
 static void reading(struct bench *b, enum nxw_fit_kind kind, double truth, double error,
                     double errors_off)
 {
-    b->fit.readings[b->fit.n_readings++] = (struct nxw_fit_reading){
-        .kind = kind,
-        .value = truth + error * errors_off,
-        .error = error,
-        .temperature_K = b->truth.stages[0].temperature_K,
-        .name = "reading"};
+    b->fit.readings[b->fit.n_readings++] =
+        (struct nxw_fit_reading){.kind = kind,
+                                 .value = truth + error * errors_off,
+                                 .error = error,
+                                 .temperature_K = b->truth.stages[0].temperature_K,
+                                 .name = "reading"};
 }
 
 /* Five readings of the truth, each off by normal errors of its own size. */
