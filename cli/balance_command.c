@@ -62,7 +62,8 @@ static void find_disagreement(struct nxw_balance_report *report)
         }
 }
 
-static enum nxw_exit account(const char *path, const struct nxw_run *run, bool json)
+static enum nxw_exit account(const char *path, const struct nxw_run *run,
+                             const struct nxw_expectation *expectation, bool json)
 {
     struct nxw_balance_in in = {.available_mol = run->available_mol,
                                 .available_error_mol = run->available_error_mol,
@@ -72,7 +73,7 @@ static enum nxw_exit account(const char *path, const struct nxw_run *run, bool j
     for (size_t i = 0; i < run->n_found; i++)
         in.readings[i] = (struct nxw_balance_reading){
             run->found[i].place, run->found[i].nitrogen_mol, run->found[i].error_mol};
-    struct nxw_balance_report report = {.path = path, .run = run};
+    struct nxw_balance_report report = {.path = path, .run = run, .expectation = expectation};
     if (nxw_balance(&in, &report.account) != NXW_OK) {
         (void)fprintf(stderr, "noxwash: %s: the account cannot be drawn up\n", path);
         return NXW_EXIT_INTERNAL;
@@ -106,8 +107,14 @@ enum nxw_exit nxw_balance_command(const struct nxw_options *options)
     enum nxw_exit code = (enum nxw_exit)nxw_run_file_read(path, run, &faults);
     nxw_faults_print(stderr, path, &faults);
     nxw_fault_list_free(&faults);
+    struct nxw_expectation *expectation = NULL;
     if (code == NXW_EXIT_DONE)
-        code = account(path, run, options->json);
+        code = nxw_balance_expect(path, run, &expectation);
+    if (code == NXW_EXIT_DONE) {
+        nxw_balance_take_prices(run);
+        code = account(path, run, expectation, options->json);
+    }
+    nxw_expectation_free(expectation);
     free(run);
     return code;
 }

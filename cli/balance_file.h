@@ -26,6 +26,7 @@ struct nxw_run {
     char name[96], currency[16];
     double available_mol, available_error_mol;
     bool available_error_assumed, complete, log_given;
+    bool priced; /* what was spent is counted from the case's prices */
     size_t n_places;
     char places[NXW_BALANCE_PLACES_MAX][48];
     size_t n_found;

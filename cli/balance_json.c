@@ -84,6 +84,8 @@ bool nxw_balance_json(FILE *out, const struct nxw_balance_report *r)
     nxw_json_put(&j, root, "result", result(&j, r));
     nxw_json_put(&j, root, "places", places(&j, r));
     nxw_json_put(&j, root, "readings", readings(&j, r));
+    if (r->expectation != NULL)
+        nxw_json_put(&j, root, "expected", nxw_expectation_json(&j, r->expectation));
     for (size_t i = 0; i < nxw_caution_count(); i++)
         nxw_json_add(&j, cautions, json_string(nxw_caution(i)));
     nxw_json_put(&j, root, "cautions", cautions);

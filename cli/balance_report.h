@@ -5,10 +5,34 @@
 #include <stdio.h>
 
 #include "balance_file.h"
+#include "fit.h"
+#include "json_out.h"
+
+/* The case run as planned, beside the readings of the run. */
+struct nxw_expectation {
+    struct nxw_fit fit; /* without unknowns */
+    double expected[NXW_FIT_READINGS_MAX];
+};
+
+/*
+ * Run the case of a run.
+ *
+ * Returned: out  NULL when the run names no case; nxw_expectation_free
+ * Status:   0; 3 a fault in what is only read here (printed); 70, 130
+ */
+enum nxw_exit nxw_balance_expect(const char *path, const struct nxw_run *run,
+                                 struct nxw_expectation **out);
+void nxw_expectation_free(struct nxw_expectation *expectation);
+void nxw_expectation_print(FILE *out, const struct nxw_expectation *expectation);
+json_t *nxw_expectation_json(struct nxw_json *j, const struct nxw_expectation *expectation);
+
+/* What was spent, and the price of bought acid, from the case's prices where the run says nothing. */
+void nxw_balance_take_prices(struct nxw_run *run);
 
 struct nxw_balance_report {
     const char *path;
     const struct nxw_run *run;
+    const struct nxw_expectation *expectation; /* NULL: no case */
     struct nxw_balance account;
     bool disagree[NXW_BALANCE_PLACES_MAX]; /* readings of one place that cannot all be true */
     bool believed;                         /* nothing of the kind: yields may be given */

@@ -280,6 +280,10 @@ static void print_cost(FILE *out, const struct nxw_balance_report *r)
     (void)fputs("\nCost\n", out);
     (void)fprintf(out, "  %-22s %8.2f %s per kg HNO3, %.2f %s per L of %.0f g/L\n", "this run", own,
                   c, own * 1e-3 * strength, c, strength);
+    if (run->priced)
+        nxw_wrap(out, "  ", 2,
+                 "Counted from the case's prices: peroxide as 30 wt% solution, water and ice, as far "
+                 "as they have one; bought acid as 68 wt%.");
     if (isnan(run->bought_price) || isnan(run->bought_m3) || isnan(run->bought_mass_fraction))
         return;
     const double w = run->bought_mass_fraction;
@@ -306,8 +310,10 @@ void nxw_balance_print(FILE *out, const struct nxw_balance_report *r)
         print_yields(out, r);
         print_cost(out, r);
     }
-    if (r->run->log_given)
-        (void)fputs("\n  The log of times and temperatures is not used here.\n", out);
+    if (r->expectation != NULL)
+        nxw_expectation_print(out, r->expectation);
+    else if (r->run->log_given)
+        (void)fputs("\n  The log of times and temperatures is only used beside a case.\n", out);
     (void)fputs("\n", out);
     nxw_cautions_print(out);
 }

@@ -41,6 +41,7 @@ struct nxw_fit_unit {
     double factor, offset;
 };
 extern const struct nxw_fit_unit nxw_fit_units[NXW_FIT_KINDS];
+extern const char *const nxw_fit_quantities[NXW_FIT_KINDS]; /* for JSON, with the SI unit */
 
 struct nxw_fit_reading {
     enum nxw_fit_kind kind;
@@ -102,9 +103,11 @@ enum nxw_exit nxw_fit_read_unknowns(const struct nxw_option_list *list, struct n
 /*
  * Read the run file and its case into readings; faults are printed.
  *
+ * Given:  strict  a bottle the train does not have, or one of several, is a fault; else the
+ *                 reading is left out
  * Status: 0, 3, 6, 70
  */
-enum nxw_exit nxw_fit_read_run(const char *path, struct nxw_fit *fit);
+enum nxw_exit nxw_fit_read_run(const char *path, bool strict, struct nxw_fit *fit);
 void nxw_fit_free(struct nxw_fit *fit);
 
 /*

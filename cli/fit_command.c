@@ -88,7 +88,7 @@ static enum nxw_exit run(const struct nxw_options *o, struct work *w)
     const long processors = sysconf(_SC_NPROCESSORS_ONLN);
     w->fit.threads = processors > 0 ? (unsigned)processors : 1u;
     w->fit.stop = stop;
-    enum nxw_exit code = nxw_fit_read_run(path, &w->fit);
+    enum nxw_exit code = nxw_fit_read_run(path, true, &w->fit);
     if (code == NXW_EXIT_DONE)
         code = nxw_fit_read_unknowns(&o->unknown, &w->fit);
     if (code == NXW_EXIT_DONE)

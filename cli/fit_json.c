@@ -6,7 +6,7 @@
 #include "fit.h"
 #include "json_out.h"
 
-static const char *const KINDS[NXW_FIT_KINDS] = {
+const char *const nxw_fit_quantities[NXW_FIT_KINDS] = {
     "available_mol", "receiver_mol",       "held_mol",
     "escaped_mol",   "mass_fraction",      "volume_m3",
     "mass_kg",       "acid_mol_m3",        "HNO2_mol_m3",
@@ -66,7 +66,7 @@ static json_t *readings(struct nxw_json *j, const struct nxw_fit *fit,
         const struct nxw_fit_reading *m = &fit->readings[i];
         json_t *o = nxw_json_object(j), *pull = nxw_json_array(j);
         nxw_json_text(j, o, "name", m->name);
-        nxw_json_text(j, o, "quantity", KINDS[m->kind]);
+        nxw_json_text(j, o, "quantity", nxw_fit_quantities[m->kind]);
         nxw_json_number(j, o, "read", m->value);
         nxw_json_number(j, o, "standard_error", m->error);
         nxw_json_flag(j, o, "error_assumed", m->error_assumed);
@@ -156,7 +156,7 @@ bool nxw_fit_plan_json(FILE *out, const char *path, const struct nxw_fit *fit,
         const struct nxw_fit_candidate *c = &plan->candidates[i];
         json_t *o = nxw_json_object(j), *after = nxw_json_array(j);
         nxw_json_text(j, o, "name", c->reading.name);
-        nxw_json_text(j, o, "quantity", KINDS[c->reading.kind]);
+        nxw_json_text(j, o, "quantity", nxw_fit_quantities[c->reading.kind]);
         nxw_json_number(j, o, "expected", c->reading.value);
         nxw_json_number(j, o, "standard_error", c->reading.error);
         for (size_t k = 0; k < plan->n_unknowns; k++)

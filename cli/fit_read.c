@@ -128,37 +128,40 @@ static bool begins(const char *name, const char *word, const char **rest)
     return strncmp(name, word, n) == 0 && (name[n] == '\0' || name[n] == ' ');
 }
 
+/* A place the model knows nothing of. */
+static void ignore(struct nxw_fit *fit, const char *where)
+{
+    for (size_t k = 0; k < fit->n_ignored; k++)
+        if (strcmp(fit->ignored[k], where) == 0)
+            return;
+    memcpy(fit->ignored[fit->n_ignored++], where, sizeof fit->ignored[0]);
+}
+
 static void add_found(struct nxw_fit *fit, const struct nxw_run *run, const struct nxw_node *list,
-                      struct nxw_fault_list *faults)
+                      bool strict, struct nxw_fault_list *faults)
 {
     for (size_t i = 0; i < run->n_found; i++) {
         const struct nxw_found *f = &run->found[i];
         const char *where = run->places[f->place], *rest;
-        const struct nxw_fit_reading m = {
+        struct nxw_fit_reading m = {
             .value = f->nitrogen_mol, .error = f->error_mol, .error_assumed = f->error_assumed};
         char message[NXW_MESSAGE_LENGTH];
         size_t stage;
         if (begins(where, "receiver", &rest) && fit->base.source.kind == NXW_SOURCE_ACID_VAPOUR) {
-            struct nxw_fit_reading receiver = m;
-            receiver.kind = NXW_FIT_RECEIVER;
-            add(fit, receiver, "%s: nitrogen", where);
+            m.kind = NXW_FIT_RECEIVER;
+            add(fit, m, "%s: nitrogen", where);
         } else if (begins(where, "vent", &rest)) {
-            struct nxw_fit_reading vent = m;
-            vent.kind = NXW_FIT_ESCAPED;
-            add(fit, vent, "%s: nitrogen", where);
-        } else if (begins(where, "scrubber", &rest) || begins(where, "bottle", &rest)) {
-            if (find_bottle(&fit->base, rest, &stage, message))
-                add_bottle(fit, run, i, stage);
-            else
-                nxw_fault_add(faults, list->children[i]->line, list->children[i]->column,
-                              "'where: %.47s': %s", where, message);
-        } else {
-            bool known = false;
-            for (size_t k = 0; k < fit->n_ignored; k++)
-                known |= strcmp(fit->ignored[k], where) == 0;
-            if (!known)
-                memcpy(fit->ignored[fit->n_ignored++], where, sizeof fit->ignored[0]);
-        }
+            m.kind = NXW_FIT_ESCAPED;
+            add(fit, m, "%s: nitrogen", where);
+        } else if (!begins(where, "scrubber", &rest) && !begins(where, "bottle", &rest))
+            ignore(fit, where);
+        else if (find_bottle(&fit->base, rest, &stage, message))
+            add_bottle(fit, run, i, stage);
+        else if (strict)
+            nxw_fault_add(faults, list->children[i]->line, list->children[i]->column,
+                          "'where: %.47s': %s", where, message);
+        else
+            ignore(fit, where);
     }
 }
 
@@ -379,8 +382,9 @@ static enum nxw_exit find_case(const char *path, struct nxw_node *top, struct nx
     return code;
 }
 
-static enum nxw_exit read_run(const char *path, struct nxw_node *top, struct nxw_run *run,
-                              struct nxw_fit *fit, struct nxw_fault_list *faults)
+static enum nxw_exit read_run(const char *path, struct nxw_node *top, bool strict,
+                              struct nxw_run *run, struct nxw_fit *fit,
+                              struct nxw_fault_list *faults)
 {
     struct nxw_reading r = {.path = path, .out = &run->in, .notes = &run->notes, .faults = faults};
     enum nxw_exit code = (enum nxw_exit)nxw_run_tree_read(top, path, false, run, faults);
@@ -396,13 +400,13 @@ static enum nxw_exit read_run(const char *path, struct nxw_node *top, struct nxw
                                      .error = run->available_error_mol,
                                      .error_assumed = run->available_error_assumed},
             "charge: nitrogen");
-    add_found(fit, run, nxw_tree_get(top, "found"), faults);
+    add_found(fit, run, nxw_tree_get(top, "found"), strict, faults);
     add_seen(&r, top, fit);
     add_log(&r, top, fit);
     return faults->n > 0 ? NXW_EXIT_CASE : NXW_EXIT_DONE;
 }
 
-enum nxw_exit nxw_fit_read_run(const char *path, struct nxw_fit *fit)
+enum nxw_exit nxw_fit_read_run(const char *path, bool strict, struct nxw_fit *fit)
 {
     struct nxw_fault_list faults = {0};
     struct nxw_run *run = malloc(sizeof *run);
@@ -410,7 +414,7 @@ enum nxw_exit nxw_fit_read_run(const char *path, struct nxw_fit *fit)
         return NXW_EXIT_INTERNAL;
     enum nxw_exit code = (enum nxw_exit)nxw_tree_read_file(path, &fit->owned, &faults);
     if (fit->owned != NULL && faults.n == 0)
-        code = read_run(path, fit->owned, run, fit, &faults);
+        code = read_run(path, fit->owned, strict, run, fit, &faults);
     nxw_fault_list_sort(&faults);
     nxw_faults_print(stderr, path, &faults);
     nxw_fault_list_free(&faults);

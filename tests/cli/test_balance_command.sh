@@ -146,9 +146,55 @@ has 'Most likely wrong: reading 2, scrubber'
 # a case brings its own charge
 printf 'case: %s\nfound:\n  - {where: bottle, nitrogen: 0.2 mol}\nlog: log.csv\n' \
     "$cases/still.yaml" >with-case.yaml
+run 3 with-case.yaml
+[ "$(cat err)" = "with-case.yaml:4:6: log 'log.csv' cannot be opened: No such file or directory" ] ||
+    fail "a log that is not there: $(cat err)"
+printf 'time_min,temperature_degC\n0,21\n10,24\n' >log.csv
 run 0 with-case.yaml
 has 'available, error assumed 0.6000'
-has 'The log of times and temperatures is not used here.'
+has 'bottle: nitrogen 0.2000 mol N'
+has 'Log of temperatures: 2 rows,'
+has 'hottest row 24.0 degC'
+# without a case there is nothing to hold the log against
+sed 's/^case:.*/charge: {nitrogen: 0.6 mol}/' with-case.yaml >without.yaml
+run 0 without.yaml
+has 'The log of times and temperatures is only used beside a case.'
+hasnt 'What the estimate expects'
+
+# the expectation is the estimate's own result
+run 0 with-case.yaml --json
+"$program" estimate --quick --json "$cases/still.yaml" >estimate.json
+/usr/bin/python3 - out estimate.json <<'PYTHON' || fail "what the estimate expects"
+import json, sys
+e = json.load(open(sys.argv[1]))["expected"]
+s = json.load(open(sys.argv[2]))["stages"][0]
+held = sum(s[k] for k in ("nitrate_mol", "nitrous_acid_mol", "HOONO_mol", "NO_aq_mol", "NO2_aq_mol"))
+# the solver's tolerance is 1e-6
+assert e[0]["quantity"] == "held_mol" and abs(e[0]["expected"] / held - 1) < 1e-5, (e[0], held)
+assert e[0]["read"] == 0.2 and [x["time_s"] for x in e[1:]] == [0, 600], e
+assert abs(e[1]["expected"] - 293.15) < 1e-3, e[1] # the charge is at the room's 20 degC
+PYTHON
+
+# prices of the case: 400 g ice at 0.50; 100 mL of 6 wt% (1.0200 g/mL, from memory) is 6.12 g H2O2,
+# 20.4 g of 30 wt% at 8.00: 0.3632 for 0.0126 kg; bought 20.00 for 0.68*1.4048 kg: 20.94
+cat >priced.yaml <<'YAML'
+case:
+  source: {kind: acid vapour, acid made: 0.60 mol, decomposed: 35 %, duration: 40 min}
+  train:
+    - {glass: washing bottle 250 mL, liquid: 100 mL, peroxide: 6 wt%, bath: {kind: ice water, ice: 400 g}}
+  prices: {currency: crowns, ice: 0.50 per kg, peroxide: 8 per kg, bought acid: 20 per L}
+found:
+  - {where: bottle, volume: 100 mL, sample: 5 mL, alkali: 20 mL, alkali strength: 0.5 mol/L}
+YAML
+run 0 priced.yaml
+has "Counted from the case's prices: peroxide as 30 wt% solution, water and ice"
+/usr/bin/python3 - out <<'PYTHON' || fail "prices of the case"
+import re, sys
+text = open(sys.argv[1]).read()
+own, bought = (float(x) for x in re.findall(r"([0-9.]+) crowns per kg HNO3", text))
+assert abs(own - 0.3632 / (0.2 * 0.063012)) < 0.05, own # density to 0.2 %
+assert abs(bought - 20 / (0.68 * 1.4048)) < 0.005 + 0.01, bought # last digit, density to 0.05 %
+PYTHON
 
 # ------------------------------------------------------------------------------ refusals
 run 2
