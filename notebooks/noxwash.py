@@ -176,10 +176,17 @@ class Run:
 
 
 def estimate(case, series=False, what_if=False):
-    """Run one case: a dict, or the path of a case file. Failure if the program gives no result."""
+    """Run one case: a dict, a case file's path, or its text (more than one line).
+
+    Raises Failure if the program gives no result.
+    """
     with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "case.yaml")
         if isinstance(case, dict):
-            case = write_case(case, os.path.join(folder, "case.yaml"))
+            case = write_case(case, path)
+        elif isinstance(case, str) and "\n" in case:
+            pathlib.Path(path).write_text(case, encoding="utf-8")
+            case = path
         arguments = ["estimate", case, "--json"] + ([] if what_if else ["--quick"])
         table = os.path.join(folder, "series.csv")
         if series:

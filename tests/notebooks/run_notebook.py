@@ -39,10 +39,10 @@ def keep(notebook, folder, name):
     os.makedirs(folder, exist_ok=True)
     nbformat.write(notebook, os.path.join(folder, name + ".ipynb"))
     for number, cell in enumerate(notebook.cells):
-        for output in cell.get("outputs", []):
+        for which, output in enumerate(cell.get("outputs", [])):
             picture = output.get("data", {}).get("image/png")
             if picture:
-                path = os.path.join(folder, "%s-%02d.png" % (name, number))
+                path = os.path.join(folder, "%s-%02d-%d.png" % (name, number, which))
                 pathlib.Path(path).write_bytes(base64.b64decode(picture))
 
 
@@ -59,7 +59,9 @@ def main():
             if name.startswith(("JUPYTER", "IPYTHON", "XDG_", "MPL", "PYTHON")):
                 del os.environ[name]
         os.environ.update(HOME=home, NOXWASH=os.path.abspath(sys.argv[2]),
-                          PYTHONDONTWRITEBYTECODE="1", OMP_NUM_THREADS="1",
+                          PYTHONDONTWRITEBYTECODE="1",
+                          PYDEVD_DISABLE_FILE_VALIDATION="1",  # a warning about a debugger
+                          OMP_NUM_THREADS="1",
                           OPENBLAS_NUM_THREADS="1")
         os.environ.setdefault("NOXWASH_CHARTS", os.path.join(home, "charts"))
         run = ExecutePreprocessor(timeout=TIMEOUT_S, kernel_name="python3")
