@@ -5,6 +5,9 @@
 #include <stddef.h>
 #include <stdio.h>
 
+/* The caution for the moment when fumes break through. */
+enum { NXW_CAUTION_BREAKTHROUGH = 4 };
+
 size_t nxw_caution_count(void);
 const char *nxw_caution(size_t index); /* NULL past the end */
 void nxw_cautions_print(FILE *out);

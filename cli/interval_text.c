@@ -11,7 +11,7 @@ const char *const nxw_answer_words[NXW_ANSWERS] = {"kept as nitric acid", "left 
 const char *const nxw_answer_keys[NXW_ANSWERS] = {"kept_fraction", "nitrous_acid_fraction",
                                                   "escaped_fraction", "peak_temperature_C"};
 
-static void answer_text(enum nxw_answer answer, double value, char out[AMOUNT])
+void nxw_answer_text(enum nxw_answer answer, double value, char out[NXW_AMOUNT_LENGTH])
 {
     if (answer == NXW_ANSWER_PEAK)
         nxw_temperature_text(value + 273.15, out);
@@ -23,9 +23,9 @@ static void answer_text(enum nxw_answer answer, double value, char out[AMOUNT])
 static void interval_line(FILE *out, const struct nxw_uncertainty *u, enum nxw_answer answer)
 {
     char low[AMOUNT], high[AMOUNT], value[AMOUNT];
-    answer_text(answer, u->low[answer], low);
-    answer_text(answer, u->high[answer], high);
-    answer_text(answer, u->value[answer], value);
+    nxw_answer_text(answer, u->low[answer], low);
+    nxw_answer_text(answer, u->high[answer], high);
+    nxw_answer_text(answer, u->value[answer], value);
     (void)fprintf(out, "  %-23s %s to %s   (about %s)\n", nxw_answer_words[answer], low, high,
                   value);
 }
@@ -47,16 +47,21 @@ void nxw_intervals_print(FILE *out, const struct nxw_uncertainty *u)
                   u->n_failed);
 }
 
+double nxw_factor_step(const struct nxw_factor *f, enum nxw_answer answer, double value)
+{
+    const double change = f->change[answer];
+    if (answer == NXW_ANSWER_PEAK)
+        return change;
+    return 100.0 * (1.0 / (1.0 + exp(-log(value / (1.0 - value)) - change)) - value);
+}
+
 static void factor_line(FILE *out, const struct nxw_factor *f, enum nxw_answer answer,
                         double value)
 {
     char elasticity[AMOUNT] = "-";
     if (isfinite(f->elasticity[answer]))
         nxw_number_text(f->elasticity[answer], 2, elasticity);
-    /* what one standard error does: a share in points, a temperature in K */
-    double change = f->change[answer];
-    if (answer != NXW_ANSWER_PEAK)
-        change = 100.0 * (1.0 / (1.0 + exp(-log(value / (1.0 - value)) - change)) - value);
+    const double change = nxw_factor_step(f, answer, value);
     (void)fprintf(out, "    %-28s %10s   %+9.2g %s\n", f->name, elasticity, change,
                   answer == NXW_ANSWER_PEAK ? "K" : "points");
 }

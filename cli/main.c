@@ -12,6 +12,7 @@
 #include "noxwash.h"
 #include "options.h"
 #include "remedies_command.h"
+#include "report_command.h"
 #include "selftest_command.h"
 #include "size_command.h"
 #include "strength_command.h"
@@ -50,6 +51,8 @@ static const struct command {
      nxw_size_command},
     {"fit", "RUN", "which unknowns explain the readings of a run, and how well they are known", 1, 1,
      nxw_fit_command},
+    {"report", "CASE", "one HTML page: the estimate, its pictures and the run sheet", 1, 1,
+     nxw_report_command},
     {"help", "[COMMAND]", "print this", 0, 1, help_command},
 };
 enum { N_COMMANDS = sizeof COMMANDS / sizeof COMMANDS[0] };
@@ -67,6 +70,7 @@ enum {
     REMEDIES = 1 << 9,
     SIZE = 1 << 10,
     FIT = 1 << 11,
+    REPORT = 1 << 11,
     HELP = 1 << 12
 };
 
@@ -87,17 +91,18 @@ static const struct option {
     {ESTIMATE, "--series", TEXT(series, "FILE"), "write the time series to FILE as CSV"},
     {ESTIMATE, "--why", FLAG(why), "all the ways it escaped, and what helps"},
     {ESTIMATE, "--worst-case", FLAG(worst_case), "also with every constant at its bad end (slow)"},
-    {ESTIMATE, "--sensitivity", FLAG(sensitivity), "rank what moves the answers (slower)"},
+    {ESTIMATE | REPORT, "--sensitivity", FLAG(sensitivity), "rank what moves the answers (slower)"},
     {ESTIMATE, "--against", TEXT(against, "OTHER"), "differences to another case"},
     {ESTIMATE, "--check", FLAG(check), "read and judge the case, run nothing"},
     {ESTIMATE, "--resolved", FLAG(resolved), "print the case with every default, run nothing"},
-    {ESTIMATE, "--quick", FLAG(quick), "leave out the intervals and the what-if runs"},
+    {ESTIMATE | REPORT, "--quick", FLAG(quick), "leave out the intervals and the what-if runs"},
     {ESTIMATE, "--strict", FLAG(strict), "exit 4 when the case leaves the valid range"},
     {SWEEP, "--vary", LIST(vary, "PATH=VALUES"),
      "may be given several times: train[1].liquid=100:500:50 mL, or a list a,b,c"},
     {SWEEP, "--sample", TEXT(sample, "N"), "N cases drawn over the ranges (latin hypercube)"},
     {SWEEP, "--seed", TEXT(seed, "N"), "of the sample; 1 if not given"},
     {SWEEP, "--out", TEXT(out, "FILE"), "the SQLite database; an unfinished one is gone on with"},
+    {REPORT, "--out", TEXT(out, "FILE.html"), "the page; standard output if not given"},
     {SWEEP, "--csv", FLAG(csv), "rows as CSV on standard output instead"},
     {SWEEP, "--json-lines", FLAG(json_lines), "rows as JSON, one per line, on standard output"},
     {SWEEP, "--plot", FLAG(plot), "draw kept and escaped shares on the terminal (gnuplot)"},
@@ -170,6 +175,7 @@ static const struct option {
     {BLEND, "--stage", TEXT(blend.stage, "NUMBER"), "which bottle of the train (the first)"},
     {ESTIMATE | NEW | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | SWEEP | MERGE | REMEDIES |
          SIZE | FIT | HELP,
+         SIZE | REPORT | HELP,
      "--help", FLAG(help),
      "print help"},
 #undef FLAG

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "cautions.h"
+#include "event_text.h"
 #include "exposure_limits.h"
 #include "interval_text.h"
 #include "report_glass.h"
@@ -241,19 +242,11 @@ static void print_events(FILE *out, const struct nxw_report *report)
     const struct nxw_result *r = report->result;
     (void)fputs("\nWhat happens when\n", out);
     for (size_t i = 0; i < r->n_events; i++) {
-        char time[AMOUNT];
-        if (r->events[i].kind == NXW_EVENT_PEAK_TEMPERATURE &&
-            report->in->stages[r->events[i].stage].kind == NXW_STAGE_EMPTY)
+        char time[AMOUNT], text[NXW_EVENT_TEXT_LENGTH];
+        if (!nxw_event_text(report->in, &r->events[i], text))
             continue;
         nxw_time_text(r->events[i].time_s, time);
-        (void)fprintf(out, "  %9s  %s", time, nxw_event_word(r->events[i].kind)->text);
-        print_event_value(out, &r->events[i]);
-        const enum nxw_event_kind kind = r->events[i].kind;
-        if (r->n_stages > 1 && kind != NXW_EVENT_SOURCE_STARTS && kind != NXW_EVENT_SOURCE_ENDS &&
-            kind != NXW_EVENT_CARRIER_ENDS && kind != NXW_EVENT_END &&
-            kind != NXW_EVENT_VENT_ABOVE_LIMIT)
-            (void)fprintf(out, " (stage %zu)", r->events[i].stage + 1);
-        (void)fputc('\n', out);
+        (void)fprintf(out, "  %9s  %s\n", time, text);
     }
 }
 

@@ -2,13 +2,12 @@
 
 #include <errno.h>
 #include <fcntl.h>
-#include <signal.h>
-#include <spawn.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
-#include <sys/wait.h>
 #include <unistd.h>
+
+#include "gnuplot.h"
 
 enum { CURVES_MAX = 8 };
 
@@ -28,18 +27,6 @@ bool nxw_sweep_plot_fits(const struct nxw_plan *plan, char message[NXW_VARY_MESS
 
 /* ------------------------------------------------------------------------------- script */
 
-/* Text in double quotes for gnuplot: nothing in it is markup or an escape. */
-static void quoted(FILE *out, const char *text)
-{
-    (void)fputc('"', out);
-    for (; *text != '\0'; text++) {
-        if (*text == '"' || *text == '\\')
-            (void)fputc('\\', out);
-        (void)fputc((unsigned char)*text >= 0x20 ? *text : ' ', out);
-    }
-    (void)fputc('"', out);
-}
-
 static bool print_point(void *user, double x, double kept, double escaped)
 {
     return fprintf(user, "%.9g %.9g %.9g\n", x, 100.0 * kept, 100.0 * escaped) > 0;
@@ -58,7 +45,7 @@ static void print_curve_name(FILE *out, const struct nxw_plan *plan, uint64_t i,
         nxw_vary_nth(&plan->varies[1], i, &value);
     (void)snprintf(name, sizeof name, "%s%s%.80s", what, plan->n_varies == 2 ? ", " : "",
                    value.text);
-    quoted(out, name);
+    nxw_gnuplot_quoted(out, name);
 }
 
 static bool print_data(FILE *out, const struct nxw_plan *plan, struct nxw_sweep_store *store)
@@ -82,7 +69,7 @@ static bool print_script(FILE *out, const struct nxw_plan *plan, struct nxw_swee
     (void)fputs("set key outside below noenhanced\nset yrange [0:*]\n"
                 "set ylabel 'share of the nitrogen fed, %'\nset xlabel ",
                 out);
-    quoted(out, plan->varies[0].column);
+    nxw_gnuplot_quoted(out, plan->varies[0].column);
     (void)fputs(" noenhanced\n", out);
     if (!print_data(out, plan, store))
         return false;
@@ -100,38 +87,16 @@ static bool print_script(FILE *out, const struct nxw_plan *plan, struct nxw_swee
 
 /* ------------------------------------------------------------------------------ gnuplot */
 
-/* Start gnuplot with its input from a pipe and its output to a descriptor. 0 or an errno. */
-static int start(int in, int out, pid_t *child)
-{
-    char program[] = "gnuplot", plain[] = "-d", from_stdin[] = "-";
-    char *const words[] = {program, plain, from_stdin, NULL};
-    char locale[] = "LC_ALL=C.UTF-8", home[] = "HOME=/nonexistent", path[4096];
-    const char *given = getenv("PATH");
-    (void)snprintf(path, sizeof path, "PATH=%s", given != NULL ? given : "/usr/bin:/bin");
-    char *const environment[] = {path, locale, home, NULL};
-    posix_spawn_file_actions_t actions;
-    int wrong = posix_spawn_file_actions_init(&actions);
-    if (wrong != 0)
-        return wrong;
-    wrong = posix_spawn_file_actions_adddup2(&actions, in, STDIN_FILENO);
-    if (wrong == 0)
-        wrong = posix_spawn_file_actions_adddup2(&actions, out, STDOUT_FILENO);
-    if (wrong == 0)
-        wrong = posix_spawnp(child, program, &actions, NULL, words, environment);
-    (void)posix_spawn_file_actions_destroy(&actions);
-    return wrong;
-}
+struct picture {
+    const struct nxw_plan *plan;
+    struct nxw_sweep_store *store;
+    bool svg;
+};
 
-static bool feed(int descriptor, const struct nxw_plan *plan, struct nxw_sweep_store *store,
-                 bool svg)
+static bool write_script(FILE *script, void *user)
 {
-    FILE *script = fdopen(descriptor, "w");
-    if (script == NULL) {
-        (void)close(descriptor);
-        return false;
-    }
-    const bool good = print_script(script, plan, store, svg);
-    return fclose(script) == 0 && good;
+    const struct picture *picture = user;
+    return print_script(script, picture->plan, picture->store, picture->svg);
 }
 
 static enum nxw_exit failed(const char *text)
@@ -143,31 +108,9 @@ static enum nxw_exit failed(const char *text)
 static enum nxw_exit draw(const struct nxw_plan *plan, struct nxw_sweep_store *store, bool svg,
                           int out)
 {
-    int ends[2];
-    pid_t child = 0;
-    const struct sigaction ignore = {.sa_handler = SIG_IGN};
-    struct sigaction before;
-    if (pipe(ends) != 0)
-        return failed(strerror(errno));
-    (void)fcntl(ends[0], F_SETFD, FD_CLOEXEC);
-    (void)fcntl(ends[1], F_SETFD, FD_CLOEXEC); /* else gnuplot never sees the end */
-    const int wrong = start(ends[0], out, &child);
-    (void)close(ends[0]);
-    if (wrong != 0) {
-        (void)close(ends[1]);
-        return failed(wrong == ENOENT ? "gnuplot is missing; install the package gnuplot-nox"
-                                      : strerror(wrong));
-    }
-    (void)sigaction(SIGPIPE, &ignore, &before); /* gnuplot may end before it has read all */
-    const bool fed = feed(ends[1], plan, store, svg);
-    (void)sigaction(SIGPIPE, &before, NULL);
-    int status = 0;
-    while (waitpid(child, &status, 0) < 0 && errno == EINTR)
-        continue;
-    if (WIFEXITED(status) && WEXITSTATUS(status) == 127)
-        return failed("gnuplot is missing; install the package gnuplot-nox");
-    return fed && WIFEXITED(status) && WEXITSTATUS(status) == 0 ? NXW_EXIT_DONE
-                                                                : failed("gnuplot failed");
+    struct picture picture = {plan, store, svg};
+    const char *why = nxw_gnuplot(write_script, &picture, out);
+    return why == NULL ? NXW_EXIT_DONE : failed(why);
 }
 
 /* Under another name first: a picture cut short never stands under its own. */

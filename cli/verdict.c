@@ -10,7 +10,6 @@ enum { AMOUNT = NXW_AMOUNT_LENGTH, SENTENCE = 320 };
 #define ESCAPE_SMALL 0.05    /* judgement: up to here the bottle counts as big enough */
 #define GAIN_WORTH 0.2       /* judgement: a fifth less escape is worth a change */
 #define KEPT_WORTH 0.05      /* judgement: or a twentieth of the nitrogen more kept */
-#define BOUGHT_PEROXIDE 0.30 /* mass fraction of peroxide as commonly bought */
 
 static double escaped_share(const struct nxw_result *r)
 {
@@ -108,8 +107,8 @@ static void size_verdict(FILE *out, const struct nxw_report *report)
 static void peroxide_text(const struct nxw_what_ifs *w, char out[SENTENCE])
 {
     const struct nxw_stage *s = &w->with_peroxide.in.stages[w->stage];
-    const double bought_m3 = w->peroxide_charged_kg / BOUGHT_PEROXIDE /
-                             nxw_peroxide_density_kg_m3(BOUGHT_PEROXIDE, 293.15);
+    const double bought_m3 = w->peroxide_charged_kg / NXW_PEROXIDE_BOUGHT /
+                             nxw_peroxide_density_kg_m3(NXW_PEROXIDE_BOUGHT, 293.15);
     char mass[AMOUNT], bought[AMOUNT], liquid[AMOUNT], strength[AMOUNT];
     nxw_mass_text(w->peroxide_charged_kg, 2, mass);
     nxw_number_text(bought_m3 * 1e6, 2, bought);
@@ -126,13 +125,13 @@ static void peroxide_price(FILE *out, const struct nxw_report *report, double pe
     const struct nxw_price *price = &report->notes->prices[NXW_PRICE_PEROXIDE];
     if (!price->given || !(peroxide_kg > 0.0))
         return;
-    const double solution_kg = peroxide_kg / BOUGHT_PEROXIDE;
+    const double solution_kg = peroxide_kg / NXW_PEROXIDE_BOUGHT;
     double cost = NAN;
     if (price->basis == NXW_PER_KG)
         cost = price->amount * solution_kg;
     else if (price->basis == NXW_PER_LITRE)
         cost =
-            price->amount * 1e3 * solution_kg / nxw_peroxide_density_kg_m3(BOUGHT_PEROXIDE, 293.15);
+            price->amount * 1e3 * solution_kg / nxw_peroxide_density_kg_m3(NXW_PEROXIDE_BOUGHT, 293.15);
     if (!isfinite(cost))
         return;
     char money[AMOUNT], each[AMOUNT];

@@ -1,0 +1,83 @@
+#include "gnuplot.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <spawn.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+static const char MISSING[] = "gnuplot is missing; install the package gnuplot-nox";
+
+void nxw_gnuplot_quoted(FILE *script, const char *text)
+{
+    (void)fputc('"', script);
+    for (; *text != '\0'; text++) {
+        if (*text == '"' || *text == '\\')
+            (void)fputc('\\', script);
+        (void)fputc((unsigned char)*text >= 0x20 ? *text : ' ', script);
+    }
+    (void)fputc('"', script);
+}
+
+/* Start gnuplot with its input from a pipe and its output to a descriptor. 0 or an errno. */
+static int start(int in, int out, pid_t *child)
+{
+    char program[] = "gnuplot", plain[] = "-d", from_stdin[] = "-";
+    char *const words[] = {program, plain, from_stdin, NULL};
+    char locale[] = "LC_ALL=C.UTF-8", home[] = "HOME=/nonexistent", path[4096];
+    const char *given = getenv("PATH");
+    (void)snprintf(path, sizeof path, "PATH=%s", given != NULL ? given : "/usr/bin:/bin");
+    char *const environment[] = {path, locale, home, NULL};
+    posix_spawn_file_actions_t actions;
+    int wrong = posix_spawn_file_actions_init(&actions);
+    if (wrong != 0)
+        return wrong;
+    wrong = posix_spawn_file_actions_adddup2(&actions, in, STDIN_FILENO);
+    if (wrong == 0)
+        wrong = posix_spawn_file_actions_adddup2(&actions, out, STDOUT_FILENO);
+    if (wrong == 0)
+        wrong = posix_spawnp(child, program, &actions, NULL, words, environment);
+    (void)posix_spawn_file_actions_destroy(&actions);
+    return wrong;
+}
+
+static bool feed(int descriptor, bool (*write)(FILE *script, void *user), void *user)
+{
+    FILE *script = fdopen(descriptor, "w");
+    if (script == NULL) {
+        (void)close(descriptor);
+        return false;
+    }
+    const bool good = write(script, user);
+    return fclose(script) == 0 && good;
+}
+
+const char *nxw_gnuplot(bool (*write)(FILE *script, void *user), void *user, int out)
+{
+    int ends[2];
+    pid_t child = 0;
+    const struct sigaction ignore = {.sa_handler = SIG_IGN};
+    struct sigaction before;
+    if (pipe(ends) != 0)
+        return strerror(errno);
+    (void)fcntl(ends[0], F_SETFD, FD_CLOEXEC);
+    (void)fcntl(ends[1], F_SETFD, FD_CLOEXEC); /* else gnuplot never sees the end */
+    const int wrong = start(ends[0], out, &child);
+    (void)close(ends[0]);
+    if (wrong != 0) {
+        (void)close(ends[1]);
+        return wrong == ENOENT ? MISSING : strerror(wrong);
+    }
+    (void)sigaction(SIGPIPE, &ignore, &before); /* gnuplot may end before it has read all */
+    const bool fed = feed(ends[1], write, user);
+    (void)sigaction(SIGPIPE, &before, NULL);
+    int status = 0;
+    while (waitpid(child, &status, 0) < 0 && errno == EINTR)
+        continue;
+    if (WIFEXITED(status) && WEXITSTATUS(status) == 127)
+        return MISSING;
+    return fed && WIFEXITED(status) && WEXITSTATUS(status) == 0 ? NULL : "gnuplot failed";
+}

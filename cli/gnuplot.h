@@ -1,0 +1,20 @@
+/* Running gnuplot: no shell, an environment of our own, the script through a pipe. */
+#ifndef NXW_GNUPLOT_H
+#define NXW_GNUPLOT_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+/*
+ * Run a script through gnuplot.
+ *
+ * Given:    write  writes the script; false: it could not
+ *           out    descriptor that becomes gnuplot's standard output
+ * Returned: NULL, or why there is no picture; what out holds then is of no use
+ */
+const char *nxw_gnuplot(bool (*write)(FILE *script, void *user), void *user, int out);
+
+/* Text in double quotes: nothing in it is an escape. */
+void nxw_gnuplot_quoted(FILE *script, const char *text);
+
+#endif

@@ -1,0 +1,160 @@
+/* The report as one page: the order of its parts, and those that are plain text. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "cautions.h"
+#include "html_out.h"
+#include "report_page.h"
+#include "report_words.h"
+#include "resolved.h"
+#include "text_layout.h"
+#include "verdict.h"
+
+/* One point of the verdict: its question in bold. */
+static void print_point(FILE *out, const char *text, size_t length)
+{
+    size_t lead = 0;
+    while (lead < length && text[lead] != '?' && text[lead] != ':')
+        lead++;
+    (void)fputs("<p>", out);
+    if (lead < length && lead < 40) {
+        (void)fputs("<strong>", out);
+        nxw_html_textn(out, text, lead + 1);
+        (void)fputs("</strong>", out);
+    } else
+        lead = (size_t)-1;
+    char *rest = strndup(text + lead + 1, length - lead - 1);
+    if (rest != NULL)
+        nxw_html_say(out, rest);
+    free(rest);
+    (void)fputs("</p>\n", out);
+}
+
+/* The verdict is written for 78 columns: a line at two blanks begins a point, deeper ones go on. */
+static bool print_verdict_text(FILE *out, const char *text)
+{
+    char *point = calloc(1, strlen(text) + 1);
+    size_t n = 0;
+    if (point == NULL)
+        return false;
+    while (*text != '\0') {
+        const size_t length = strcspn(text, "\n"), indent = strspn(text, " ");
+        if (indent == 2 && n > 0) {
+            print_point(out, point, n);
+            n = 0;
+        }
+        if (indent >= 2 && indent < length) {
+            if (n > 0)
+                point[n++] = ' ';
+            memcpy(point + n, text + indent, length - indent);
+            n += length - indent;
+        }
+        text += length + (text[length] == '\n');
+    }
+    if (n > 0)
+        print_point(out, point, n);
+    free(point);
+    return true;
+}
+
+static void print_verdict(FILE *out, const struct nxw_report *report)
+{
+    char *text = NULL;
+    size_t size = 0;
+    FILE *memory = open_memstream(&text, &size);
+    if (memory != NULL) {
+        nxw_verdict_print(memory, report);
+        (void)fclose(memory);
+    }
+    (void)fputs("<section>\n<h2>Verdict</h2>\n", out);
+    if (text == NULL || !print_verdict_text(out, text))
+        (void)fputs("<p>Out of memory: no verdict.</p>\n", out);
+    free(text);
+    const struct nxw_result *r = report->result;
+    if (r->status == NXW_ENDED_EARLY) {
+        char time[NXW_AMOUNT_LENGTH];
+        nxw_time_text(r->end_s, time);
+        nxw_html_elementf(out, "p class=\"warn\"",
+                          "The run ended early, at %s: the figures stop there.", time);
+    }
+    for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
+        if ((r->warnings & (unsigned)nxw_warning_words[i].bit) != 0)
+            nxw_html_element(out, "p class=\"warn\"", nxw_warning_words[i].word.text);
+    (void)fputs("<p class=\"note\">An estimate, with the <a href=\"#cautions\">cautions</a> "
+                "below.</p>\n</section>\n",
+                out);
+}
+
+static void print_cautions(FILE *out)
+{
+    (void)fputs("<section class=\"after-sheet\" id=\"cautions\">\n<h2>Cautions</h2>\n<ul>\n", out);
+    for (size_t i = 0; i < nxw_caution_count(); i++)
+        nxw_html_element(out, "li", nxw_caution(i));
+    (void)fputs("</ul>\n</section>\n", out);
+}
+
+static void print_versions(FILE *out)
+{
+    (void)fputs("<section>\n<h2>Versions</h2>\n", out);
+    nxw_html_elementf(out, "p class=\"k\"", "noxwash %s, commit %s", nxw_version(), nxw_commit());
+    (void)fputs("<p>Constants: table ", out);
+    nxw_html_text(out, nxw_parameter_version());
+    (void)fputs(", hash ", out);
+    nxw_html_element(out, "code", nxw_parameter_hash());
+    (void)fputs("</p>\n</section>\n", out);
+}
+
+static void print_case(FILE *out, const struct nxw_page *page)
+{
+    char *text = NULL;
+    size_t size = 0;
+    FILE *memory = open_memstream(&text, &size);
+    bool good = memory != NULL;
+    if (memory != NULL) {
+        good = nxw_resolved_print(memory, page->report->in, page->report->notes, page->given);
+        good = fclose(memory) == 0 && good;
+    }
+    (void)fputs("<section>\n<h2>The case in full, for copying</h2>\n<pre dir=\"ltr\">", out);
+    nxw_html_text(out, good && text != NULL ? text : "out of memory");
+    (void)fputs("</pre>\n</section>\n", out);
+    free(text);
+}
+
+static void print_head(FILE *out, const struct nxw_report *report)
+{
+    const bool named = report->in->name[0] != '\0';
+    char title[256];
+    (void)snprintf(title, sizeof title, "noxwash: %.200s", named ? report->in->name : report->path);
+    nxw_html_begin(out, title);
+    (void)fputs("<header>\n<h1>What becomes of the brown gas: ", out);
+    nxw_html_foreign(out, named ? report->in->name : report->path);
+    (void)fputs("</h1>\n", out);
+    if (named) {
+        (void)fputs("<p class=\"note\">Case file: ", out);
+        nxw_html_foreign(out, report->path);
+        (void)fputs("</p>\n", out);
+    }
+    (void)fputs("</header>\n", out);
+}
+
+const char *nxw_report_page(FILE *out, const struct nxw_page *page)
+{
+    const struct nxw_report *report = page->report;
+    print_head(out, report);
+    print_verdict(out, report);
+    nxw_report_train(out, report);
+    const char *no_curves = nxw_report_curves(out, page);
+    nxw_report_account(out, report);
+    nxw_report_intervals(out, report->uncertainty);
+    nxw_report_vent(out, report);
+    nxw_report_why(out, report->result);
+    nxw_report_sheet(out, report);
+    if (page->sensitivity && report->uncertainty != NULL)
+        nxw_report_sensitivity(out, report->uncertainty);
+    print_cautions(out);
+    nxw_report_unproven(out, report);
+    print_versions(out);
+    print_case(out, page);
+    nxw_html_end(out);
+    return no_curves;
+}

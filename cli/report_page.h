@@ -1,0 +1,40 @@
+/* The parts of the report that is one HTML page. */
+#ifndef NXW_REPORT_PAGE_H
+#define NXW_REPORT_PAGE_H
+
+#include <stdio.h>
+
+#include "report_content.h"
+#include "report_series.h"
+#include "tree.h"
+
+struct nxw_page {
+    const struct nxw_report *report;
+    const struct nxw_run_series *series;
+    struct nxw_node *given; /* the case as read, to mark defaults; or NULL */
+    bool sensitivity;       /* ranked factors were asked for */
+};
+
+/* The whole page; NULL, or why it has no curves. */
+const char *nxw_report_page(FILE *out, const struct nxw_page *page);
+
+/* The train as a sketch, with what is kept where. */
+void nxw_report_train(FILE *out, const struct nxw_report *report);
+
+/* Curves over time; NULL, or why there are none: said on the page too. */
+const char *nxw_report_curves(FILE *out, const struct nxw_page *page);
+
+void nxw_report_account(FILE *out, const struct nxw_report *report);
+void nxw_report_intervals(FILE *out, const struct nxw_uncertainty *u);
+void nxw_report_vent(FILE *out, const struct nxw_report *report);
+void nxw_report_why(FILE *out, const struct nxw_result *r);
+void nxw_report_sensitivity(FILE *out, const struct nxw_uncertainty *u);
+void nxw_report_unproven(FILE *out, const struct nxw_report *report);
+
+/* The sheet for the bench: charge, checks, what will be seen, what to do, readings. */
+void nxw_report_sheet(FILE *out, const struct nxw_report *report);
+
+/* "Bottle", "Bottle 2" or "Empty trap 1". */
+void nxw_report_stage_name(const struct nxw_case *in, size_t stage, char out[32]);
+
+#endif
