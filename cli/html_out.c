@@ -83,15 +83,18 @@ void nxw_html_foreign(FILE *out, const char *text)
 
 void nxw_html_say(FILE *out, const char *text)
 {
-    const char *degrees;
-    while ((degrees = strstr(text, "degC")) != NULL) {
-        nxw_html_textn(out, text, (size_t)(degrees - text));
-        (void)fputs("\xc2\xb0"
-                    "C",
-                    out);
-        text = degrees + 4;
+    const char *from = text;
+    for (const char *at = text; *at != '\0'; at++) {
+        const bool degrees = strncmp(at, "degC", 4) == 0;
+        const bool after_digit = at > text && *at == ' ' && at[-1] >= '0' && at[-1] <= '9';
+        if (!degrees && !after_digit)
+            continue;
+        nxw_html_textn(out, from, (size_t)(at - from));
+        (void)fputs(degrees ? "&deg;C" : "&nbsp;", out); /* a number stays with its unit */
+        at += degrees ? 3 : 0;
+        from = at + 1;
     }
-    nxw_html_text(out, text);
+    nxw_html_text(out, from);
 }
 
 void nxw_html_element(FILE *out, const char *tag, const char *text)

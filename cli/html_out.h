@@ -15,7 +15,7 @@ void nxw_html_textn(FILE *out, const char *text, size_t length);
 /* The same in an element that keeps its direction of writing to itself. */
 void nxw_html_foreign(FILE *out, const char *text);
 
-/* Text of the program's own: escaped, degC written as people do. */
+/* Text of the program's own: escaped, degC written as people do, a number kept with its unit. */
 void nxw_html_say(FILE *out, const char *text);
 
 /*

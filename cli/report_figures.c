@@ -30,6 +30,7 @@ static const struct {
 struct line {
     struct nxw_curve curve;
     char name[32];
+    size_t style;
 };
 
 struct figure {
@@ -59,11 +60,12 @@ static void print_point(void *user, double time_s, double value)
 static bool write_script(FILE *script, void *user)
 {
     const struct figure *f = user;
-    (void)fputs("set terminal svg size 440,290 dynamic background rgb 'white' font "
-                "'sans-serif,14'\nset key outside below noenhanced samplen 5\n"
-                "set grid lc rgb '#cccccc' lw 0.6 dt 1\nset tics nomirror scale 0.5\n"
-                "set xlabel 'time, min' offset 0,0.4\nset ylabel ",
-                script);
+    (void)fputs(
+        "set encoding utf8\nset terminal svg size 440,290 dynamic background rgb 'white' font "
+        "'sans-serif,14'\nset key outside above noenhanced samplen 5\n"
+        "set grid lc rgb '#cccccc' lw 0.6 dt 1\nset tics nomirror scale 0.5\n"
+        "set xlabel 'time, min' offset 0,0.4\nset ylabel ",
+        script);
     nxw_gnuplot_quoted(script, f->unit);
     (void)fprintf(script, " noenhanced offset 0.8,0\nset xrange [0:%.6g]\n", f->until_s / 60.0);
     if (f->lines[0].curve.kind != NXW_CURVE_TEMPERATURE)
@@ -75,7 +77,8 @@ static bool write_script(FILE *script, void *user)
     }
     for (size_t i = 0; i < f->n; i++) {
         (void)fprintf(script, "%s$d%u using 1:2 with lines lw 2.5 dt %s lc rgb '%s' ",
-                      i == 0 ? "plot " : ", ", (unsigned)i, STYLES[i].dash, STYLES[i].colour);
+                      i == 0 ? "plot " : ", ", (unsigned)i, STYLES[f->lines[i].style].dash,
+                      STYLES[f->lines[i].style].colour);
         if (f->n == 1 && f->lines[0].name[0] == '\0')
             (void)fputs("notitle", script);
         else {
@@ -182,10 +185,11 @@ static const char *draw(FILE *out, struct figure *f)
 
 /* ------------------------------------------------------------------------ which figures */
 
-static void add_line(struct figure *f, enum nxw_curve_kind kind, size_t stage, const char *name)
+static void add_line(struct figure *f, enum nxw_curve_kind kind, size_t stage, const char *name,
+                     size_t style)
 {
     struct line *line = &f->lines[f->n++];
-    *line = (struct line){.curve = {kind, stage, 0.0}};
+    *line = (struct line){.curve = {kind, stage, 0.0}, .style = style};
     if (kind == NXW_CURVE_ACID)
         line->curve.charged_mol = f->page->report->result->stages[stage].nitrate_start_mol;
     (void)snprintf(line->name, sizeof line->name, "%s", name);
@@ -194,8 +198,6 @@ static void add_line(struct figure *f, enum nxw_curve_kind kind, size_t stage, c
 static bool has_curve(const struct nxw_report *report, enum nxw_curve_kind kind, size_t stage)
 {
     const struct nxw_stage_result *s = &report->result->stages[stage];
-    if (report->in->stages[stage].kind == NXW_STAGE_EMPTY)
-        return false;
     return kind == NXW_CURVE_PEROXIDE ? s->peroxide_start_mol > 0.0
            : kind == NXW_CURVE_ICE    ? s->ice_start_kg > 0.0
                                       : true;
@@ -212,7 +214,10 @@ static struct figure plan(const struct nxw_page *page, size_t which)
         {"Strength: nitric acid in the liquid", "mol/L", NXW_CURVE_ACID},
         {"Nitrous acid in the liquid", "mol/L", NXW_CURVE_NITROUS},
         {"Peroxide left", "g H2O2", NXW_CURVE_PEROXIDE},
-        {"Temperature of the liquid", "degC", NXW_CURVE_TEMPERATURE},
+        {"Temperature of the liquid",
+         "\xc2\xb0"
+         "C",
+         NXW_CURVE_TEMPERATURE},
         {"Ice left", "g", NXW_CURVE_ICE},
     };
     const struct nxw_report *report = page->report;
@@ -222,16 +227,20 @@ static struct figure plan(const struct nxw_page *page, size_t which)
     f.title = plans[which].title;
     f.unit = plans[which].unit;
     if (plans[which].kind == NXW_CURVE_FED)
-        add_line(&f, NXW_CURVE_FED, 0, "");
+        add_line(&f, NXW_CURVE_FED, 0, "", 0);
     else if (plans[which].kind == NXW_CURVE_VENT_NO2) {
-        add_line(&f, NXW_CURVE_VENT_NO2, report->in->n_stages - 1, "NO2");
-        add_line(&f, NXW_CURVE_VENT_NO, report->in->n_stages - 1, "NO");
+        add_line(&f, NXW_CURVE_VENT_NO2, report->in->n_stages - 1, "NO2", 0);
+        add_line(&f, NXW_CURVE_VENT_NO, report->in->n_stages - 1, "NO", 1);
     } else {
+        size_t bottles = 0; /* a bottle has one style in all figures */
         for (size_t i = 0; i < report->in->n_stages && i < LINES_MAX; i++) {
             char name[32];
+            if (report->in->stages[i].kind == NXW_STAGE_EMPTY)
+                continue;
+            const size_t style = bottles++;
             nxw_report_stage_name(report->in, i, name);
             if (has_curve(report, plans[which].kind, i))
-                add_line(&f, plans[which].kind, i, report->in->n_stages > 1 ? name : "");
+                add_line(&f, plans[which].kind, i, report->in->n_stages > 1 ? name : "", style);
         }
     }
     return f;

@@ -17,7 +17,7 @@ static void print_point(FILE *out, const char *text, size_t length)
     while (lead < length && text[lead] != '?' && text[lead] != ':')
         lead++;
     (void)fputs("<p>", out);
-    if (lead < length && lead < 40) {
+    if (lead < length && lead < 40 && text[0] != '(') {
         (void)fputs("<strong>", out);
         nxw_html_textn(out, text, lead + 1);
         (void)fputs("</strong>", out);
@@ -120,9 +120,10 @@ static void print_case(FILE *out, const struct nxw_page *page)
     free(text);
 }
 
-static void print_head(FILE *out, const struct nxw_report *report)
+static void print_head(FILE *out, const struct nxw_page *page)
 {
-    const bool named = report->in->name[0] != '\0';
+    const struct nxw_report *report = page->report;
+    const bool named = nxw_tree_find(page->given, "name", false) != NULL;
     char title[256];
     (void)snprintf(title, sizeof title, "noxwash: %.200s", named ? report->in->name : report->path);
     nxw_html_begin(out, title);
@@ -140,7 +141,7 @@ static void print_head(FILE *out, const struct nxw_report *report)
 const char *nxw_report_page(FILE *out, const struct nxw_page *page)
 {
     const struct nxw_report *report = page->report;
-    print_head(out, report);
+    print_head(out, page);
     print_verdict(out, report);
     nxw_report_train(out, report);
     const char *no_curves = nxw_report_curves(out, page);

@@ -34,7 +34,7 @@ void nxw_report_unproven(FILE *out, const struct nxw_report *report);
 /* The sheet for the bench: charge, checks, what will be seen, what to do, readings. */
 void nxw_report_sheet(FILE *out, const struct nxw_report *report);
 
-/* "Bottle", "Bottle 2" or "Empty trap 1". */
+/* "Bottle" when there is one stage, else numbered as the stages are: "Empty trap 1", "Bottle 2". */
 void nxw_report_stage_name(const struct nxw_case *in, size_t stage, char out[32]);
 
 #endif

@@ -48,9 +48,15 @@ static void account_row(FILE *out, const struct nxw_result *r, const char *what,
     bar(out, share(r, amount_mol), fill, what);
     (void)fputs("</th>", out);
     nxw_html_element(out, "td class=\"n\"", percent);
-    nxw_html_element(out, "td class=\"n\"", mol);
-    nxw_html_elementf(out, "td class=\"n\"", "%s %s", mass, formula);
-    (void)fputs("</tr>\n", out);
+    (void)fputs("<td class=\"n\">", out);
+    nxw_html_say(out, mol);
+    if (formula[0] != '\0') {
+        (void)fputs("<br>", out);
+        nxw_html_say(out, mass);
+        (void)fputs("&nbsp;", out);
+        nxw_html_say(out, formula);
+    }
+    (void)fputs("</td></tr>\n", out);
 }
 
 void nxw_report_account(FILE *out, const struct nxw_report *report)
@@ -65,7 +71,7 @@ void nxw_report_account(FILE *out, const struct nxw_report *report)
                 "height=\"6\" patternUnits=\"userSpaceOnUse\"><rect width=\"1.2\" height=\"6\" "
                 "fill=\"#d55e00\"/></pattern></defs></svg>\n"
                 "<table><thead><tr><th>of what was fed</th><th class=\"n\">share</th>"
-                "<th class=\"n\">N</th><th class=\"n\">mass</th></tr></thead>\n",
+                "<th class=\"n\">N, mass</th></tr></thead>\n",
                 out);
     account_row(out, r, "kept as nitric acid", r->kept_mol, FULL, NXW_MOLAR_MASS_HNO3_KG_MOL,
                 "HNO3");

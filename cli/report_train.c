@@ -150,15 +150,9 @@ static const char GLASS[] = "fill=\"none\" stroke=\"#111\" stroke-width=\"2.5\""
 
 void nxw_report_stage_name(const struct nxw_case *in, size_t stage, char out[32])
 {
-    const bool empty = in->stages[stage].kind == NXW_STAGE_EMPTY;
-    size_t same = 0, before = 0;
-    for (size_t i = 0; i < in->n_stages; i++) {
-        same += in->stages[i].kind == in->stages[stage].kind;
-        before += i < stage && in->stages[i].kind == in->stages[stage].kind;
-    }
-    const char *word = empty ? "Empty trap" : "Bottle";
-    if (same > 1)
-        (void)snprintf(out, 32, "%s %u", word, (unsigned)(before + 1));
+    const char *word = in->stages[stage].kind == NXW_STAGE_EMPTY ? "Empty trap" : "Bottle";
+    if (in->n_stages > 1)
+        (void)snprintf(out, 32, "%s %u", word, (unsigned)(stage + 1));
     else
         (void)snprintf(out, 32, "%s", word);
 }
