@@ -44,7 +44,7 @@ const char nxw_html_style[] =
     "table{font-size:.88rem}.curves{gap:.6rem}}\n"
     "@page{size:A4;margin:14mm}\n"
     "@media print{body{font-size:10pt;max-width:none;padding:0}h1{font-size:15pt}"
-    "h2{font-size:12pt;margin-top:5mm;break-after:avoid}h3{break-after:avoid}"
+    "h2{font-size:12pt;margin-top:5mm;break-after:avoid}h3,.lead{break-after:avoid}"
     "figure,tr,li,label,.box{break-inside:avoid}.sheet{break-before:page}"
     ".after-sheet{break-before:page}.curves{grid-template-columns:1fr 1fr}"
     ".train{grid-template-columns:repeat(auto-fill,minmax(34mm,1fr))}pre{font-size:7.5pt}.small{font-size:7.5pt}"

@@ -255,7 +255,7 @@ const char *nxw_report_curves(FILE *out, const struct nxw_page *page)
         char shown[AMOUNT], all[AMOUNT];
         nxw_time_text(shown_time_s(r), shown);
         nxw_time_text(r->end_s, all);
-        nxw_html_elementf(out, "p class=\"note\"", "Drawn up to %s of the %s followed.", shown,
+        nxw_html_elementf(out, "p class=\"note lead\"", "Drawn up to %s of the %s followed.", shown,
                           all);
     }
     (void)fputs("<div class=\"curves\">\n", out);
