@@ -241,6 +241,31 @@ def check_without_gnuplot():
         assert "<svg half" not in read("plain.html")
 
 
+def check_sensitivity():
+    write("short.yaml", """source: {kind: metered, flow: 0.2 L/min, NO2: 5 %, O2: 19 %, duration: 2 min}
+train:
+  - {glass: washing bottle 250 mL, liquid: 150 mL}
+after: {standing: 0 min}
+""")
+    page = report("short.yaml", "--sensitivity")
+    headings = [text(h) for h in page.all("h2")]
+    at = HEADINGS.index("Cautions")
+    assert headings == HEADINGS[:at] + ["What moves the answers"] + HEADINGS[at:], headings
+    section = next(s for s in page.all("section") if "What moves the answers" in text(s))
+    answers = [text(h) for h in page.all("h3", under=section)]
+    tables = list(page.all("table", under=section))
+    assert len(answers) == len(tables) == 4, answers
+    for table in tables:
+        assert len(list(page.all("tr", under=table))) > 4
+    assert "k2_NO2" in text(section)
+    said = json.loads(run("estimate", "--quick", "--sensitivity", "--json",
+                          "short.yaml").stdout)["result"]
+    sure = next(s for s in page.all("section") if text(s).startswith("\nHow sure is that"))
+    row = next(r for r in page.all("tr", under=sure) if text(r).startswith("kept as nitric acid"))
+    low = float(text(next(page.all("td", under=row))).split()[0])
+    assert abs(low - 100 * said["kept_fraction_low"]) <= 0.50001, (low, said)  # two digits printed
+
+
 def check_terminal():
     leader, follower = pty.openpty()
     run("report", "case.yaml", "--quick", code=2, stdout=follower)
@@ -264,6 +289,7 @@ def main():
         check_hostile()
         check_nothing_left()
         check_without_gnuplot()
+        check_sensitivity()
         check_terminal()
         os.chdir("/")
 
