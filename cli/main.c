@@ -10,6 +10,7 @@
 #include "merge_command.h"
 #include "new_case.h"
 #include "noxwash.h"
+#include "option_table.h"
 #include "options.h"
 #include "remedies_command.h"
 #include "report_command.h"
@@ -22,11 +23,7 @@
 static enum nxw_exit new_command(const struct nxw_options *options);
 static enum nxw_exit help_command(const struct nxw_options *options);
 
-static const struct command {
-    const char *name, *operands, *text;
-    size_t least, most; /* operands */
-    enum nxw_exit (*run)(const struct nxw_options *options);
-} COMMANDS[] = {
+static const struct nxw_command COMMANDS[] = {
     {"estimate", "CASE", "run a case: what is kept, what escapes, and what to change", 1, 1,
      nxw_estimate_command},
     {"new", "KIND", "print a starter case: acid vapour, metal, metered or table", 1, 2,
@@ -75,13 +72,7 @@ enum {
 };
 
 /* The one table of options: parsing and help both read it. */
-static const struct option {
-    unsigned commands; /* bits in the order of COMMANDS */
-    const char *name, *argument;
-    size_t offset; /* in struct nxw_options: bool, or const char * with an argument */
-    bool repeats;  /* a struct nxw_option_list instead */
-    const char *text;
-} OPTIONS[] = {
+static const struct nxw_option OPTIONS[] = {
 #define FLAG(member) NULL, offsetof(struct nxw_options, member), false
 #define TEXT(member, argument) argument, offsetof(struct nxw_options, member), false
 #define LIST(member, argument) argument, offsetof(struct nxw_options, member), true
@@ -173,6 +164,8 @@ static const struct option {
      "start the bottle of this case from weak acid"},
     {BLEND, "--weak-acid", TEXT(blend.weak_acid, "STRENGTH"), "the weak acid at hand: '6.7 wt%'"},
     {BLEND, "--stage", TEXT(blend.stage, "NUMBER"), "which bottle of the train (the first)"},
+    {HELP, "--man", FLAG(man), "print the manual page"},
+    {HELP, "--completion", FLAG(completion), "print the completion for bash"},
     {ESTIMATE | NEW | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | SWEEP | MERGE | REMEDIES |
          SIZE | FIT | HELP,
          SIZE | REPORT | HELP,
@@ -184,7 +177,14 @@ static const struct option {
 };
 enum { N_OPTIONS = sizeof OPTIONS / sizeof OPTIONS[0] };
 
-static const struct command *find_command(const char *word)
+static const char EXIT_CODES[] =
+    "0 done, 1 target not met or a check failed, 2 usage, 3 bad case,\n"
+    "  4 outside the valid range with --strict, 5 solver, 6 read or write,\n"
+    "  70 internal fault, 130 interrupted";
+
+static const struct nxw_option_table TABLE = {COMMANDS, N_COMMANDS, OPTIONS, N_OPTIONS, EXIT_CODES};
+
+static const struct nxw_command *find_command(const char *word)
 {
     for (size_t i = 0; i < N_COMMANDS; i++)
         if (strcmp(COMMANDS[i].name, word) == 0)
@@ -204,21 +204,19 @@ static void print_general_help(FILE *out)
                 "  noxwash --version        version\n\n"
                 "A first run:\n"
                 "  noxwash new acid-vapour > still.yaml\n"
-                "  noxwash estimate still.yaml\n\n"
-                "exit codes: 0 done, 1 target not met or a check failed, 2 usage, 3 bad case,\n"
-                "  4 outside the valid range with --strict, 5 solver, 6 read or write,\n"
-                "  70 internal fault, 130 interrupted\n",
+                "  noxwash estimate still.yaml\n\n",
                 out);
+    (void)fprintf(out, "exit codes: %s\n", EXIT_CODES);
 }
 
-static void print_command_help(FILE *out, const struct command *command)
+static void print_command_help(FILE *out, const struct nxw_command *command)
 {
     (void)fprintf(out, "usage: noxwash %s [OPTIONS] %s\n\n%s\n\n", command->name, command->operands,
                   command->text);
     const unsigned bit = 1u << (unsigned)(command - COMMANDS);
     int width = 18;
     for (size_t i = 0; i < N_OPTIONS; i++) {
-        const struct option *o = &OPTIONS[i];
+        const struct nxw_option *o = &OPTIONS[i];
         const size_t length = strlen(o->name) + (o->argument != NULL ? 1 + strlen(o->argument) : 0);
         if ((o->commands & bit) != 0 && (int)length > width)
             width = (int)length;
@@ -254,11 +252,17 @@ static enum nxw_exit unknown_command(const char *word)
 
 static enum nxw_exit help_command(const struct nxw_options *options)
 {
+    if (options->man)
+        nxw_man_print(stdout, &TABLE);
+    if (options->completion)
+        nxw_completion_print(stdout, &TABLE);
+    if (options->man || options->completion)
+        return NXW_EXIT_DONE;
     if (options->n_operands == 0) {
         print_general_help(stdout);
         return NXW_EXIT_DONE;
     }
-    const struct command *command = find_command(options->operands[0]);
+    const struct nxw_command *command = find_command(options->operands[0]);
     if (command == NULL)
         return unknown_command(options->operands[0]);
     print_command_help(stdout, command);
@@ -287,7 +291,7 @@ static enum nxw_exit new_command(const struct nxw_options *options)
 }
 
 /* One option of the command line; 0 good, else the exit code. */
-static enum nxw_exit take_option(const struct command *command, int argc, char **argv, int *at,
+static enum nxw_exit take_option(const struct nxw_command *command, int argc, char **argv, int *at,
                                  struct nxw_options *options)
 {
     const unsigned bit = 1u << (unsigned)(command - COMMANDS);
@@ -297,7 +301,7 @@ static enum nxw_exit take_option(const struct command *command, int argc, char *
     const char *words[N_OPTIONS];
     size_t n = 0;
     for (size_t i = 0; i < N_OPTIONS; i++) {
-        const struct option *o = &OPTIONS[i];
+        const struct nxw_option *o = &OPTIONS[i];
         if ((o->commands & bit) == 0)
             continue;
         words[n++] = o->name;
@@ -332,7 +336,7 @@ static enum nxw_exit take_option(const struct command *command, int argc, char *
     return unknown_word("option", word, words, n);
 }
 
-static enum nxw_exit parse_and_run(const struct command *command, int argc, char **argv)
+static enum nxw_exit parse_and_run(const struct nxw_command *command, int argc, char **argv)
 {
     struct nxw_options options = {0};
     bool only_operands = false;
@@ -376,7 +380,7 @@ static enum nxw_exit run(int argc, char **argv)
                       nxw_parameter_version());
         return NXW_EXIT_DONE;
     }
-    const struct command *command = find_command(argv[1]);
+    const struct nxw_command *command = find_command(argv[1]);
     return command != NULL ? parse_and_run(command, argc, argv) : unknown_command(argv[1]);
 }
 

@@ -44,6 +44,7 @@ struct nxw_options {
     size_t n_operands;
     const char *operands[NXW_OPERANDS_MAX];
     bool json, why, worst_case, check, resolved, quick, strict, sensitivity, quiet, table, help;
+    bool man, completion; /* help */
     const char *series, *against;
     struct nxw_strength_options strength;
     struct nxw_blend_options blend;
