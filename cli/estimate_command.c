@@ -7,6 +7,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "out_path.h"
 #include "report_json.h"
 #include "report_text.h"
 #include "report_words.h"
@@ -102,6 +103,8 @@ static enum nxw_exit series_failed(const char *path)
 static enum nxw_exit run_base(const struct nxw_options *options, struct work *work)
 {
     const char *path = options->operands[0];
+    if (options->series != NULL && !nxw_out_path_check(options->series, path))
+        return NXW_EXIT_IO;
     if (options->series != NULL && !nxw_series_csv_open(&work->series, options->series))
         return series_failed(options->series);
     const enum nxw_status status = nxw_estimate(

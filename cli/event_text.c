@@ -30,6 +30,10 @@ static void value_text(const struct nxw_event *e, char out[AMOUNT + 16])
         unit = " mL";
         nxw_number_text(e->value * MOLAR_VOLUME_L * 1e3, 2, text);
         break;
+    case NXW_EVENT_LIQUID_DRAWN:
+        unit = " mL";
+        nxw_number_text(e->value * 1e6, 2, text);
+        break;
     case NXW_EVENT_VENT_ABOVE_LIMIT:
         about = "";
         unit = " mg/min";

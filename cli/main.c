@@ -67,8 +67,8 @@ enum {
     REMEDIES = 1 << 9,
     SIZE = 1 << 10,
     FIT = 1 << 11,
-    REPORT = 1 << 11,
-    HELP = 1 << 12
+    REPORT = 1 << 12,
+    HELP = 1 << 13
 };
 
 /* The one table of options: parsing and help both read it. */
@@ -167,8 +167,7 @@ static const struct nxw_option OPTIONS[] = {
     {HELP, "--man", FLAG(man), "print the manual page"},
     {HELP, "--completion", FLAG(completion), "print the completion for bash"},
     {ESTIMATE | NEW | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | SWEEP | MERGE | REMEDIES |
-         SIZE | FIT | HELP,
-         SIZE | REPORT | HELP,
+         SIZE | FIT | REPORT | HELP,
      "--help", FLAG(help),
      "print help"},
 #undef FLAG

@@ -295,8 +295,13 @@ REMEDY(purge)
         return false;
     }
     g->until_s = c->source.duration_s + PURGE_S;
-    SAY("%.2g L/min of %s until %.0f min after the source has ended", g->flow_mol_s / MOL_PER_L_MIN,
-        g->gas == NXW_GAS_AIR ? "air" : "the carrier gas", PURGE_S / 60.0);
+    const char *gas = g->gas == NXW_GAS_AIR ? "air" : "the carrier gas";
+    if (g->from_s >= c->source.duration_s)
+        SAY("%.2g L/min of %s, only when the source has ended and for %.0f min",
+            g->flow_mol_s / MOL_PER_L_MIN, gas, PURGE_S / 60.0);
+    else
+        SAY("%.2g L/min of %s kept on until %.0f min after the source has ended",
+            g->flow_mol_s / MOL_PER_L_MIN, gas, PURGE_S / 60.0);
     return true;
 }
 

@@ -9,6 +9,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "out_path.h"
 #include "report_page.h"
 
 static volatile sig_atomic_t interrupted;
@@ -175,7 +176,9 @@ static enum nxw_exit report(const struct nxw_options *options, struct work *work
 {
     enum nxw_exit code = read_case(options->operands[0], work);
     if (code == NXW_EXIT_DONE)
-        code = open_page(options->out, work);
+        code = options->out == NULL || nxw_out_path_check(options->out, options->operands[0])
+                   ? open_page(options->out, work)
+                   : NXW_EXIT_IO;
     if (code == NXW_EXIT_DONE)
         code = run_case(options, work);
     if (code == NXW_EXIT_DONE)

@@ -194,49 +194,6 @@ static void print_vent(FILE *out, const struct nxw_report *report)
                  "Give the hood's flow (hood: {flow: 10 m3/min}) to have the strength in its air.");
 }
 
-static void print_event_value(FILE *out, const struct nxw_event *e)
-{
-    char text[AMOUNT];
-    switch (e->kind) {
-    case NXW_EVENT_BROWN_HEADSPACE:
-    case NXW_EVENT_BLUE_LIQUID:
-        return; /* the mark that was passed, not a finding */
-    case NXW_EVENT_PEAK_TEMPERATURE:
-    case NXW_EVENT_FREEZING:
-    case NXW_EVENT_BOILING:
-        nxw_temperature_text(e->value, text);
-        break;
-    case NXW_EVENT_FIZZ: { /* as gas at 20 degC and 1 atm */
-        char number[AMOUNT];
-        nxw_number_text(e->value * 0.024055 * 6e7, 2, number);
-        (void)snprintf(text, sizeof text, "about %.20s mL/min", number);
-        break;
-    }
-    case NXW_EVENT_DRAWN_BACK: {
-        char number[AMOUNT];
-        nxw_number_text(e->value * 24055.0, 2, number);
-        (void)snprintf(text, sizeof text, "about %.20s mL", number);
-        break;
-    }
-    case NXW_EVENT_LIQUID_DRAWN: {
-        char number[AMOUNT];
-        nxw_number_text(e->value * 1e6, 2, number);
-        (void)snprintf(text, sizeof text, "about %.20s mL", number);
-        break;
-    }
-    case NXW_EVENT_VENT_ABOVE_LIMIT: {
-        char number[AMOUNT];
-        nxw_number_text(e->value * 6e7, 2, number);
-        (void)snprintf(text, sizeof text, "%.20s mg/min", number);
-        break;
-    }
-    default:
-        return;
-    }
-    if (isfinite(e->value) && e->value > 0.0)
-        (void)fprintf(out, ", %s", text);
-}
-
 static void print_events(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;

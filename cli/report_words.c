@@ -63,8 +63,12 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
      false,
      {"headspace_small",
       "The bottle is more than three quarters full: spray and foam can leave with the gas."}},
+    {NXW_WARN_VENT_CLOSED,
+     true,
+     {"vent_closed", "The vent of this case is closed. That is for checks against sealed vessels "
+                     "only: glass that is closed while gas comes bursts."}},
     {NXW_WARN_PEROXIDE_STRONG,
-     false,
+     true,
      {"peroxide_strong", "Peroxide above 12 wt% was charged: it can boil up by itself; use less."}},
     {NXW_WARN_JETTING,
      true,

@@ -66,7 +66,7 @@ static void stage_result(const struct nxw_train *train, size_t i, const double *
     s->temperature_K = tank[NXW_T_TEMPERATURE];
     s->ice_start_kg = plan->stage->ice_kg;
     s->ice_left_kg = nxw_bath_ice_kg(plan, tank[NXW_T_BATH_HEAT]);
-    s->ice_melted_kg = s->ice_start_kg - s->ice_left_kg;
+    s->ice_melted_kg = fmax(0.0, s->ice_start_kg - s->ice_left_kg); /* a cold room freezes more */
     s->fizz_mol = e[NXW_E_FIZZ];
     s->drawn_back_mol = e[NXW_E_DRAWN_BACK];
     s->heat_lost_J = e[NXW_E_HEAT_LOST];
@@ -102,7 +102,7 @@ void nxw_account(const struct nxw_train *train, const double *x, const double *x
              atoms_in_gas(t + NXW_T_HEAD, 1) + atoms_in_gas(t0 + NXW_T_HEAD, 1) -
              atoms_in_liquid(t, 1) + atoms_in_liquid(t0, 1);
         heat += s->heat_booked_J + s->heat_stored_J + s->heat_lost_J;
-        heat_scale += fabs(s->heat_booked_J - 0.0) > 0.0 ? fabs(s->heat_lost_J) : 0.0;
+        heat_scale += fabs(s->heat_booked_J) > 0.0 ? fabs(s->heat_lost_J) : 0.0;
         if (s->acid_mass_fraction > 0.03)
             r->warnings |= NXW_WARN_LEGAL_STRENGTH;
         if (plan->stage->peroxide_mass_fraction > 0.12)
@@ -142,12 +142,19 @@ void nxw_account(const struct nxw_train *train, const double *x, const double *x
     why->NO_never_oxidised_mol = r->escaped_NO_mol - back;
     why->NO2_reformed_swept_mol = fmin(e[NXW_E_OUT_REFORMED], r->escaped_NO2_mol);
     const double passed = r->escaped_NO2_mol - why->NO2_reformed_swept_mol;
-    double liquid = e[NXW_E_THROUGH] > 0.0 ? e[NXW_E_THROUGH_LIQUID] / e[NXW_E_THROUGH] : 0.0;
+    size_t b = train->n_stages - 1; /* the last bottle that the gas bubbled through */
+    while (b > 0 && train->stages[b].n_slices == 0)
+        b--;
+    const double *path = x + train->first[b] + train->stages[b].n_path + NXW_T_COUNT;
+    double liquid =
+        path[NXW_E_THROUGH] > 0.0 ? path[NXW_E_THROUGH_LIQUID] / path[NXW_E_THROUGH] : 0.0;
     liquid = liquid < 0.0 ? 0.0 : liquid > 1.0 ? 1.0 : liquid;
     why->NO2_too_dilute_mol = passed * liquid;
     why->NO2_path_too_short_mol = passed * (1.0 - liquid);
     why->acid_vapour_mol = r->escaped_HNO2_mol + r->escaped_HNO3_mol;
 
+    if (train->in->vent_closed)
+        r->warnings |= NXW_WARN_VENT_CLOSED;
     r->receiver_HNO3_mol = train->source.receiver_HNO3_mol;
     if (train->in->source.kind == NXW_SOURCE_ACID_VAPOUR)
         r->receiver_mass_fraction = train->in->source.condensate_mass_fraction;

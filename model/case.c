@@ -129,10 +129,26 @@ enum nxw_status nxw_case_check(const struct nxw_case *c, struct nxw_diagnosis *d
         (!between(s->flow_mol_s, 0.0, 0.1) || !between(s->NO2_fraction, 0.0, 1.0) ||
          !between(s->NO_fraction, 0.0, 1.0) || !between(s->O2_fraction, 0.0, 1.0) ||
          s->NO2_fraction + s->NO_fraction + s->O2_fraction > 1.0 + 1e-9))
-        return refuse(d, "source", "shares of the gas must lie between 0 and 100 % and not exceed "
-                                   "100 % together");
-    if (s->kind == NXW_SOURCE_TABLE && (s->n_rows < 2 || s->n_rows > NXW_SOURCE_ROWS_MAX))
-        return refuse(d, "source.file", "a table needs at least two rows");
+        return refuse(d, "source",
+                      "shares of the gas must lie between 0 and 100 % and not exceed "
+                      "100 % together");
+    const bool tabled = s->kind == NXW_SOURCE_TABLE || s->shape == NXW_SHAPE_TABLE || s->n_rows > 0;
+    if (tabled && (s->n_rows < 2 || s->n_rows > NXW_SOURCE_ROWS_MAX))
+        return refuse(d, "source.file", "a table needs two to 512 rows");
+    for (size_t i = 0; tabled && i < s->n_rows; i++) {
+        const struct nxw_source_row *r = &s->rows[i];
+        const double flows[] = {r->NO_mol_s, r->NO2_mol_s,   r->HNO2_mol_s, r->HNO3_mol_s,
+                                r->O2_mol_s, r->inert_mol_s, r->H2O_mol_s};
+        bool good = isfinite(r->time_s) && (i == 0 || r->time_s >= s->rows[i - 1].time_s);
+        for (size_t k = 0; k < sizeof flows / sizeof flows[0]; k++)
+            good = good && isfinite(flows[k]) && flows[k] >= 0.0;
+        if (!good)
+            return refuse(d, "source.file",
+                          "rows need times that do not fall and flows of 0 or more");
+    }
+    if (isnan(c->carrier.from_s) || isnan(c->carrier.until_s) || !(c->hood_flow_m3_s >= 0.0) ||
+        !(c->bubble_kG_m_s >= 0.0))
+        return refuse(d, "carrier", "times, the hood's flow and kG must be numbers, 0 or more");
     if (!between(c->carrier.flow_mol_s, 0.0, 0.1))
         return refuse(d, "carrier.flow", "the carrier must be 0 to about 140 L/min");
     if (!between(c->surroundings_temperature_K, 263.15, 323.15) ||

@@ -263,7 +263,8 @@ enum nxw_warning { /* bits */
     NXW_WARN_LIQUID_DRAWN = 1 << 17,    /* from a bottle into the stage ahead, during the run */
     NXW_WARN_SUCK_BACK = 1 << 18,       /* cooling would draw liquid past the traps to the source */
     NXW_WARN_DRAWN_TO_METAL = 1 << 19,  /* and metal salts wait there */
-    NXW_WARN_PEROXIDE_DRAWN = 1 << 20   /* and what is drawn holds peroxide */
+    NXW_WARN_PEROXIDE_DRAWN = 1 << 20,  /* and what is drawn holds peroxide */
+    NXW_WARN_VENT_CLOSED = 1 << 21      /* only for checks; a closed train bursts */
 };
 
 /* Why nitrogen left by the vent; mol N each, adding up to what escaped. */

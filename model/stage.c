@@ -330,11 +330,10 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     change[NXW_INERT] = in_head[NXW_INERT];
     change[NXW_H2O] = in_head[NXW_H2O] - J.H2O - formation;
 
-    /* outflow keeps the pressure: the excess volume evens out within a fifth of a second. At the vent
-     * what is sent passes at once, so that the headspace does not hold more than its own; between
-     * stages, where taken up gas is not replaced, that would empty it faster. */
-    const double N =
-        (plan->last ? inlet->sent_mol_s : 0.0) + sum * (1.0 - head_m3 / gas_m3) / 0.2;
+    /* outflow keeps the pressure: the excess volume evens out within a fifth of a second. At the
+     * vent what is sent passes at once, so that the headspace does not hold more than its own;
+     * between stages, where taken up gas is not replaced, that would empty it faster. */
+    const double N = (plan->last ? inlet->sent_mol_s : 0.0) + sum * (1.0 - head_m3 / gas_m3) / 0.2;
     vent(plan, &c, head, sum, N, v->out);
     v->out_mol_s = 0.0;
     for (int j = 0; j < NXW_POOLS; j++) {
@@ -393,9 +392,13 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     const double x = share(tank[NXW_T_RETURNED_NO], head[NXW_NO]);
     const double z = share(tank[NXW_T_REFORMED_NO2], head[NXW_NO2]);
     const double NO_out = v->out[NXW_NO], NO2_out = v->out[NXW_NO2];
-    rate[NXW_T_RETURNED_NO] =
-        S[NXW_S_RETURNED] + fizz + given_back - x * (oxidation + formation + NO_out + NO_taken);
-    rate[NXW_T_REFORMED_NO2] = oxidation - z * (formation + NO2_out + NO2_taken);
+    const double NO_passed = nxw_curve_positive(in_head[NXW_NO] - S[NXW_S_RETURNED], 1e-16);
+    rate[NXW_T_RETURNED_NO] = S[NXW_S_RETURNED] + fizz + given_back +
+                              inlet->returned_share * NO_passed -
+                              x * (oxidation + formation + NO_out + NO_taken);
+    rate[NXW_T_REFORMED_NO2] = oxidation +
+                               inlet->reformed_share * nxw_curve_positive(through, 1e-16) -
+                               z * (formation + NO2_out + NO2_taken);
     ledger[NXW_E_OUT_RETURNED] = x * NO_out;
     const double spent =
         plan->peroxide_start_mol > 0.0
@@ -411,6 +414,8 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
 
     v->outlet.flow_mol_s = v->out_mol_s;
     v->outlet.sent_mol_s = inlet->sent_mol_s;
+    v->outlet.returned_share = x;
+    v->outlet.reformed_share = z;
     for (int j = 0; j < NXW_POOLS; j++)
         v->outlet.y[j] = head[j] / sum;
     v->outlet.enthalpy_J_mol = nxw_gas_enthalpy(p, head, &v->head, v->head_T_K) / sum;

@@ -57,6 +57,7 @@ struct nxw_gas_stream { /* into a stage */
     double sent_mol_s;  /* what source, carrier and bleeds send up to here, nothing taken up */
     double y[NXW_POOLS];
     double enthalpy_J_mol;
+    double returned_share, reformed_share; /* of its NO: given back; of its NO2: made in a headspace */
 };
 
 struct nxw_stage_plan { /* what does not change in a run */

@@ -24,6 +24,7 @@ void nxw_train_first_stream(const struct nxw_train *train, double t_s, struct nx
     for (int j = 0; j < NXW_POOLS; j++)
         s->flow_mol_s += flow[j];
     s->sent_mol_s = s->flow_mol_s;
+    s->returned_share = s->reformed_share = 0.0;
     /* the feed brings the enthalpy of its own mixture at its own temperature */
     struct nxw_chemistry c;
     struct nxw_gas_pressures g;

@@ -24,7 +24,7 @@ install(FILES README.md LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
 
 set(PACKAGE ${CMAKE_INSTALL_LIBDIR}/cmake/noxwash)
 install(EXPORT noxwash-targets NAMESPACE noxwash:: DESTINATION ${PACKAGE})
-configure_package_config_file(packaging/noxwash-config.cmake.in
+configure_package_config_file(cli/packaging/noxwash-config.cmake.in
                               ${CMAKE_BINARY_DIR}/noxwash-config.cmake
                               INSTALL_DESTINATION ${PACKAGE})
 write_basic_package_version_file(${CMAKE_BINARY_DIR}/noxwash-config-version.cmake
@@ -33,7 +33,7 @@ install(FILES ${CMAKE_BINARY_DIR}/noxwash-config.cmake
               ${CMAKE_BINARY_DIR}/noxwash-config-version.cmake DESTINATION ${PACKAGE})
 # from the folder of noxwash.pc back up to the prefix
 file(RELATIVE_PATH NOXWASH_UP ${CMAKE_INSTALL_FULL_LIBDIR}/pkgconfig ${CMAKE_INSTALL_PREFIX})
-configure_file(packaging/noxwash.pc.in ${CMAKE_BINARY_DIR}/noxwash.pc @ONLY)
+configure_file(cli/packaging/noxwash.pc.in ${CMAKE_BINARY_DIR}/noxwash.pc @ONLY)
 install(FILES ${CMAKE_BINARY_DIR}/noxwash.pc DESTINATION ${CMAKE_INSTALL_LIBDIR}/pkgconfig)
 
 set(CPACK_GENERATOR DEB)
