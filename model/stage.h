@@ -54,7 +54,6 @@ enum nxw_path_sum {
 
 struct nxw_gas_stream { /* into a stage */
     double flow_mol_s;  /* all pools */
-    double sent_mol_s;  /* what source, carrier and bleeds send up to here, nothing taken up */
     double y[NXW_POOLS];
     double enthalpy_J_mol;
     double returned_share, reformed_share; /* of its NO: given back; of its NO2: made in a headspace */

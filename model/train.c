@@ -23,7 +23,6 @@ void nxw_train_first_stream(const struct nxw_train *train, double t_s, struct nx
     s->flow_mol_s = 0.0;
     for (int j = 0; j < NXW_POOLS; j++)
         s->flow_mol_s += flow[j];
-    s->sent_mol_s = s->flow_mol_s;
     s->returned_share = s->reformed_share = 0.0;
     /* the feed brings the enthalpy of its own mixture at its own temperature */
     struct nxw_chemistry c;
@@ -68,7 +67,6 @@ void nxw_train_bleed(const struct nxw_train *train, size_t stage, double t_s,
                                               train->in->surroundings_temperature_K);
     s->enthalpy_J_mol = (old * s->enthalpy_J_mol + h) / all;
     s->flow_mol_s += extra;
-    s->sent_mol_s += extra;
 }
 
 bool nxw_train_rates(struct nxw_train *train, double t_s, const double *x, double *rate)
