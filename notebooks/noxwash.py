@@ -109,7 +109,8 @@ def changed(case, path, value):
     Maps that are not there yet are made; list entries must be there. None takes the key away.
     """
     out = copy.deepcopy(case)
-    steps = [int(s[1:-1]) if s.startswith("[") else s for s in re.findall(r"\[\d+\]|[^.\[\]]+", path)]
+    steps = [int(s[1:-1]) if s.startswith("[") else s
+             for s in re.findall(r"\[\d+\]|[^.\[\]]+", path)]
     node = out
     for step in steps[:-1]:
         node = node.setdefault(step, {}) if isinstance(node, dict) else node[step]

@@ -20,7 +20,8 @@ STILL = {"source": {"kind": "acid vapour", "acid made": "0.60 mol", "decomposed"
 
 class CaseFiles(unittest.TestCase):
     def test_text(self):
-        text = noxwash.yaml_text({"a b": [{"c": "1 mL", "d": True}, {"e": {"f": 0.1}}], "g": "x: #"})
+        text = noxwash.yaml_text({"a b": [{"c": "1 mL", "d": True}, {"e": {"f": 0.1}}],
+                                  "g": "x: #"})
         self.assertEqual(text, 'a b:\n  -\n    c: 1 mL\n    d: yes\n  -\n    e:\n      f: 0.1\n'
                                'g: "x: #"\n')
 
