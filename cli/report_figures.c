@@ -10,6 +10,9 @@
 #include "report_page.h"
 #include "text_layout.h"
 
+#define TRACE 1e-6  /* mmol/min, mg/min, mol/L or g: less is nothing to draw */
+#define LEVEL_K 0.1 /* a temperature that moves less is drawn as a level line */
+
 enum { AMOUNT = NXW_AMOUNT_LENGTH, LINES_MAX = NXW_STAGES_MAX, TITLE = 2048 };
 
 /* Eight lines told apart by colour and, printed in black, by their dashes. The colours are the set
@@ -37,6 +40,7 @@ struct figure {
     const char *title, *unit;
     const struct nxw_page *page;
     double until_s;
+    double lowest, highest; /* of all lines */
     size_t n;
     struct line lines[LINES_MAX];
 };
@@ -70,6 +74,9 @@ static bool write_script(FILE *script, void *user)
     (void)fprintf(script, " noenhanced offset 0.8,0\nset xrange [0:%.6g]\n", f->until_s / 60.0);
     if (f->lines[0].curve.kind != NXW_CURVE_TEMPERATURE)
         (void)fputs("set yrange [0:*]\n", script);
+    else if (f->highest - f->lowest < LEVEL_K)
+        (void)fprintf(script, "set yrange [%.6g:%.6g]\n", f->lowest - LEVEL_K,
+                      f->highest + LEVEL_K);
     for (size_t i = 0; i < f->n; i++) {
         (void)fprintf(script, "$d%u << EOD\n", (unsigned)i);
         nxw_curve_points(f->page->series, &f->lines[i].curve, f->until_s, print_point, script);
@@ -143,14 +150,13 @@ static void describe(const struct figure *f, char out[TITLE])
     nxw_time_text(f->until_s, until);
     int n = snprintf(out, TITLE, "%s over %s.", f->title, until);
     for (size_t i = 0; i < f->n && n > 0 && n < TITLE; i++) {
-        double highest = 0.0, highest_s = 0.0, last = 0.0;
-        if (!nxw_curve_summary(f->page->series, &f->lines[i].curve, f->until_s, &highest,
-                               &highest_s, &last))
+        struct nxw_curve_summary c;
+        if (!nxw_curve_summary(f->page->series, &f->lines[i].curve, f->until_s, &c))
             continue;
         char high[AMOUNT], time[AMOUNT], end[AMOUNT];
-        nxw_number_text(highest, 3, high);
-        nxw_time_text(highest_s, time);
-        nxw_number_text(fabs(last) < 1e-6 * fabs(highest) ? 0.0 : last, 3, end);
+        nxw_number_text(c.highest, 3, high);
+        nxw_time_text(c.highest_s, time);
+        nxw_number_text(fabs(c.last) < 1e-6 * fabs(c.highest) ? 0.0 : c.last, 3, end);
         n += snprintf(out + n, TITLE - (size_t)n, " %s%shighest %s %s at %s, last %s %s.",
                       f->lines[i].name, f->lines[i].name[0] != '\0' ? ": " : "", high, f->unit,
                       time, end, f->unit);
@@ -246,6 +252,21 @@ static struct figure plan(const struct nxw_page *page, size_t which)
     return f;
 }
 
+/* The span of all lines; false: there is nothing to draw. */
+static bool measure(struct figure *f)
+{
+    bool any = false;
+    for (size_t i = 0; i < f->n; i++) {
+        struct nxw_curve_summary c;
+        if (!nxw_curve_summary(f->page->series, &f->lines[i].curve, f->until_s, &c))
+            continue;
+        f->lowest = any ? fmin(f->lowest, c.lowest) : c.lowest;
+        f->highest = any ? fmax(f->highest, c.highest) : c.highest;
+        any = true;
+    }
+    return any && (f->lines[0].curve.kind == NXW_CURVE_TEMPERATURE || f->highest > TRACE);
+}
+
 const char *nxw_report_curves(FILE *out, const struct nxw_page *page)
 {
     const char *why = page->series->n < 2 ? "the run has no course" : NULL;
@@ -263,8 +284,10 @@ const char *nxw_report_curves(FILE *out, const struct nxw_page *page)
         struct figure f = plan(page, which);
         if (f.title == NULL)
             break;
-        if (f.n > 0)
+        if (measure(&f))
             why = draw(out, &f);
+        else if (f.n > 0)
+            nxw_html_elementf(out, "p class=\"note\"", "%s: none to speak of.", f.title);
     }
     (void)fputs("</div>\n", out);
     if (why != NULL)

@@ -55,17 +55,19 @@ static bool belongs(const struct nxw_series_point *p, const struct nxw_curve *cu
 }
 
 bool nxw_curve_summary(const struct nxw_run_series *series, const struct nxw_curve *curve,
-                       double until_s, double *highest, double *highest_s, double *last)
+                       double until_s, struct nxw_curve_summary *out)
 {
     bool any = false;
     for (size_t i = 0; i < series->n; i++) {
         const struct nxw_series_point *p = &series->points[i];
         if (!belongs(p, curve, until_s))
             continue;
-        *last = value_of(p, curve);
-        if (!any || *last > *highest) {
-            *highest = *last;
-            *highest_s = p->time_s;
+        out->last = value_of(p, curve);
+        if (!any || out->last < out->lowest)
+            out->lowest = out->last;
+        if (!any || out->last > out->highest) {
+            out->highest = out->last;
+            out->highest_s = p->time_s;
         }
         any = true;
     }
@@ -97,8 +99,13 @@ void nxw_curve_points(const struct nxw_run_series *series, const struct nxw_curv
     double bin_end_s = 0.0;
     for (size_t i = 0; i < series->n; i++) {
         const struct nxw_series_point *p = &series->points[i];
-        if (!belongs(p, curve, until_s))
+        if (!belongs(p, curve, (double)INFINITY))
             continue;
+        if (p->time_s > until_s) { /* so that the line reaches the edge */
+            flush_bin(&bin, take, user);
+            take(user, p->time_s, value_of(p, curve));
+            return;
+        }
         const double value = value_of(p, curve);
         if (bin.any && p->time_s > bin_end_s) {
             flush_bin(&bin, take, user);

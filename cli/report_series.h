@@ -42,11 +42,15 @@ struct nxw_curve {
     double charged_mol; /* of an acid curve: what was there before the run, else 0 */
 };
 
-/* The highest value of a curve up to a time, when it came, and the last; false: no point. */
-bool nxw_curve_summary(const struct nxw_run_series *series, const struct nxw_curve *curve,
-                       double until_s, double *highest, double *highest_s, double *last);
+struct nxw_curve_summary {
+    double lowest, highest, highest_s, last;
+};
 
-/* Hand over a curve, thinned out; its lows and highs stay. */
+/* What a curve does up to a time; false: no point. */
+bool nxw_curve_summary(const struct nxw_run_series *series, const struct nxw_curve *curve,
+                       double until_s, struct nxw_curve_summary *out);
+
+/* Hand over a curve, thinned out; its lows and highs stay. The last point may lie past until_s. */
 void nxw_curve_points(const struct nxw_run_series *series, const struct nxw_curve *curve,
                       double until_s, void (*take)(void *user, double time_s, double value),
                       void *user);

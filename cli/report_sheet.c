@@ -69,8 +69,9 @@ static void charge_peroxide(FILE *out, const char *what, double peroxide_kg, dou
     nxw_mass_text(peroxide_kg, 3, mass);
     nxw_number_text(100.0 * mass_fraction, 3, strength);
     nxw_number_text(bought_m3 * 1e6, 3, bought);
-    (void)snprintf(text, sizeof text, "%s wt%%: %s H2O2, as in %s mL of 30 wt%% solution", strength,
-                   mass, bought);
+    (void)snprintf(text, sizeof text, "%s wt%%: %s H2O2, as in %s mL of 30 wt%% solution%s",
+                   strength, mass, bought,
+                   mass_fraction > 0.12 ? "; that is above 12 wt%: use less" : "");
     row(out, what, text);
 }
 

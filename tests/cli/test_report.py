@@ -169,8 +169,8 @@ def check_sheet(page):
     assert sum(i["type"] == "checkbox" for i in inputs) >= 6
     assert all(i.get("aria-label") for i in inputs if i["type"] == "text")
     words = text(sheet).replace("\xa0", " ")
-    for what in ("150 mL at 0.0", "300 g ice", "2.00 wt% HNO3", "1.00 wt%: ", "the source has ended",
-                 "hydrometer"):
+    for what in ("150 mL at 0.0", "300 g ice", "2.00 wt% HNO3", "1.00 wt%: ", "hydrometer",
+                 "the source has ended"):
         assert what in words, what
     assert not re.search(r"\bsafe\b", text(page.root), re.I)
 
@@ -241,8 +241,16 @@ def check_without_gnuplot():
         assert "<svg half" not in read("plain.html")
 
 
+def check_strong_peroxide():
+    """More than the cautions allow never stands on the sheet without a word."""
+    write("strong.yaml", CASE.format(name="").replace("peroxide: 1 wt%", "peroxide: 14 wt%"))
+    page = report("strong.yaml")
+    assert "above 12\xa0wt%: use less" in text(page.root)
+    assert "use less" not in text(report("case.yaml").root)
+
+
 def check_sensitivity():
-    write("short.yaml", """source: {kind: metered, flow: 0.2 L/min, NO2: 5 %, O2: 19 %, duration: 2 min}
+    write("short.yaml", """source: {kind: metered, flow: 0.2 L/min, NO2: 5 %, duration: 2 min}
 train:
   - {glass: washing bottle 250 mL, liquid: 150 mL}
 after: {standing: 0 min}
@@ -264,6 +272,22 @@ after: {standing: 0 min}
     row = next(r for r in page.all("tr", under=sure) if text(r).startswith("kept as nitric acid"))
     low = float(text(next(page.all("td", under=row))).split()[0])
     assert abs(low - 100 * said["kept_fraction_low"]) <= 0.50001, (low, said)  # two digits printed
+
+
+def check_nothing_to_draw():
+    """No gas: four figures are level at nothing; gnuplot has nothing to say about them."""
+    write("still.yaml", """source: {kind: metered, flow: 0.2 L/min, NO2: 0 %, duration: 2 min}
+train:
+  - {glass: washing bottle 250 mL, liquid: 150 mL}
+numerics: {isothermal: yes}
+""")
+    done = run("report", "still.yaml", "--quick", "--out", "page.html")
+    assert done.stderr == b"", done.stderr
+    page = Page(read("page.html"))
+    drawn = [text(t) for t in page.all("figcaption")]
+    assert drawn[3:] == ["Temperature of the liquid"], drawn
+    assert text(page.root).count("none to speak of") == 4
+    assert "NaN" not in read("page.html") and "nan" not in text(page.root).split()
 
 
 def check_terminal():
@@ -289,7 +313,9 @@ def main():
         check_hostile()
         check_nothing_left()
         check_without_gnuplot()
+        check_strong_peroxide()
         check_sensitivity()
+        check_nothing_to_draw()
         check_terminal()
         os.chdir("/")
 
