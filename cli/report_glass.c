@@ -46,7 +46,7 @@ static void print_pressure(FILE *out, const struct nxw_report *report)
     pressure_text(head_Pa, head);
     pressure_text(wet_Pa, wet);
     pressure_text(loss_Pa, loss);
-    nxw_wrapf(out, "  ", 2,
+    nxw_wrapf(out, "  ", 4,
               "The source works against about %s at most (liquid's height %s, wet tips %s, flow "
               "%s); ground joints without clamps bear about %s%s.",
               all, head, wet, loss, joint,
@@ -67,13 +67,13 @@ static void print_tips(FILE *out, const struct nxw_report *report)
         flow_text(s->tip_jet_flow_m3_s * GAS_MOL_M3, jet);
         nxw_number_text(s->tip_holes_blowing, 2, holes);
         if (s->tip_flow_m3_s > s->tip_jet_flow_m3_s)
-            nxw_wrapf(out, "  ", 2,
+            nxw_wrapf(out, "  ", 4,
                       "Tip of bottle %zu: %s at the peak, more than the %s up to which %s.", i + 1,
                       flow, jet,
                       c->tip == NXW_TIP_FRIT ? "a frit of that size keeps its bubbles apart"
                                              : "it bubbles; beyond, it jets");
         else if (c->tip == NXW_TIP_HOLES && s->tip_holes_blowing < c->holes)
-            nxw_wrapf(out, "  ", 2,
+            nxw_wrapf(out, "  ", 4,
                       "Tip of bottle %zu: %s at the peak; all its holes blow for sure only from %s "
                       "on. Until then some stay wet: in the worst case one carries it all.",
                       i + 1, flow, jet);
@@ -90,7 +90,7 @@ static void print_drawn(FILE *out, const struct nxw_report *report)
         volume_text(s->liquid_drawn_m3, volume);
         if (s->liquid_drawn_m3 > 0.0)
             nxw_wrapf(
-                out, "  ", 2,
+                out, "  ", 4,
                 "Into stage %zu about %s of the next bottle's liquid is drawn while gas is "
                 "taken up faster than it comes; about %s of carrier gas would prevent it. The "
                 "figures of this estimate leave the liquid where it was.",
@@ -104,7 +104,7 @@ static void print_suck_back(FILE *out, const struct nxw_report *report)
     const struct nxw_glass_result *g = &report->result->glass;
     if (!isfinite(g->suck_back_m3)) {
         if (in->source.kind == NXW_SOURCE_ACID_VAPOUR || in->source.kind == NXW_SOURCE_METAL)
-            nxw_wrap(out, "  ", 2,
+            nxw_wrap(out, "  ", 4,
                      "Give the hot vessel's gas space (vessel: {volume: 500 mL, hot: 120 degC}) to "
                      "learn how much is drawn back when it cools.");
         return;
@@ -117,12 +117,12 @@ static void print_suck_back(FILE *out, const struct nxw_report *report)
     flow_text(g->carrier_needed_mol_s, flow);
     nxw_number_text(g->crest_needed_m * 100.0, 2, tall);
     if (!(g->liquid_at_risk_m3 > 0.0)) {
-        nxw_wrap(out, "  ", 2,
+        nxw_wrap(out, "  ", 4,
                  "When the vessel cools, the liquid rises in the first bottle's tube and stays "
                  "below its bend.");
         return;
     }
-    nxw_wrapf(out, "  ", 2,
+    nxw_wrapf(out, "  ", 4,
               "When the vessel cools with no gas to follow, it draws at about %s of liquid, of "
               "which %s stands above the tip and would come over. A trap ahead of the bottle needs "
               "%s (there is %s); or about %s of carrier gas until it is cool. The tube's bend "
@@ -138,7 +138,7 @@ static void print_blockage(FILE *out, const struct nxw_report *report)
         return;
     pressure_text(g->blocked_vent_Pa_s * 60.0, rise);
     nxw_time_text(g->blocked_vent_s, time);
-    nxw_wrapf(out, "  ", 2,
+    nxw_wrapf(out, "  ", 4,
               "Should the vent block at the peak, the pressure rises by about %s each min and "
               "passes what joints bear within %s.",
               rise, time);
@@ -146,7 +146,7 @@ static void print_blockage(FILE *out, const struct nxw_report *report)
         return;
     pressure_text(g->blocked_tip_Pa_s * 60.0, tip);
     nxw_time_text(g->blocked_tip_s, tip_time);
-    nxw_wrapf(out, "  ", 2, "Should the first tip block: by about %s each min, within %s.", tip,
+    nxw_wrapf(out, "  ", 4, "Should the first tip block: by about %s each min, within %s.", tip,
               tip_time);
 }
 
@@ -160,7 +160,7 @@ static void print_hood_stops(FILE *out, const struct nxw_report *report)
     nxw_ppm_text(fmax(g->hood_stopped_NO_1_s, 0.0) * 60.0, 2, NO);
     nxw_number_text(report->in->parameters.value[NXW_P_hood_volume], 2, volume);
     nxw_wrapf(
-        out, "  ", 2,
+        out, "  ", 4,
         "Should the hood stop at the peak, its air (%s m3 of it) gains about %s NO2 and %s NO "
         "each min, and the room after it.",
         volume, NO2, NO);

@@ -4,6 +4,7 @@
 
 #include "cautions.h"
 #include "html_out.h"
+#include "report_glass.h"
 #include "report_page.h"
 #include "report_words.h"
 #include "resolved.h"
@@ -30,8 +31,8 @@ static void print_point(FILE *out, const char *text, size_t length)
     (void)fputs("</p>\n", out);
 }
 
-/* The verdict is written for 78 columns: a line at two blanks begins a point, deeper ones go on. */
-static bool print_verdict_text(FILE *out, const char *text)
+/* Text written for 78 columns: a line at two blanks begins a point, deeper ones go on. */
+static bool print_points(FILE *out, const char *text)
 {
     char *point = calloc(1, strlen(text) + 1);
     size_t n = 0;
@@ -57,19 +58,27 @@ static bool print_verdict_text(FILE *out, const char *text)
     return true;
 }
 
-static void print_verdict(FILE *out, const struct nxw_report *report)
+/* A section from a part of the report for the terminal; its end is left open. */
+static void begin_from_text(FILE *out, const char *heading, const struct nxw_report *report,
+                            void (*print)(FILE *out, const struct nxw_report *report))
 {
     char *text = NULL;
     size_t size = 0;
     FILE *memory = open_memstream(&text, &size);
     if (memory != NULL) {
-        nxw_verdict_print(memory, report);
+        print(memory, report);
         (void)fclose(memory);
     }
-    (void)fputs("<section>\n<h2>Verdict</h2>\n", out);
-    if (text == NULL || !print_verdict_text(out, text))
-        (void)fputs("<p>Out of memory: no verdict.</p>\n", out);
+    (void)fputs("<section>\n", out);
+    nxw_html_element(out, "h2", heading);
+    if (text == NULL || !print_points(out, text))
+        (void)fputs("<p>Out of memory: this part is missing.</p>\n", out);
     free(text);
+}
+
+static void print_verdict(FILE *out, const struct nxw_report *report)
+{
+    begin_from_text(out, "Verdict", report, nxw_verdict_print);
     const struct nxw_result *r = report->result;
     if (r->status == NXW_ENDED_EARLY) {
         char time[NXW_AMOUNT_LENGTH];
@@ -147,6 +156,8 @@ const char *nxw_report_page(FILE *out, const struct nxw_page *page)
     const char *no_curves = nxw_report_curves(out, page);
     nxw_report_account(out, report);
     nxw_report_intervals(out, report->uncertainty);
+    begin_from_text(out, "What the glass has to bear", report, nxw_glass_print);
+    (void)fputs("</section>\n", out);
     nxw_report_vent(out, report);
     nxw_report_why(out, report->result);
     nxw_report_sheet(out, report);

@@ -303,7 +303,7 @@ void nxw_verdict_print(FILE *out, const struct nxw_report *report)
         (void)fputs("  No stage holds liquid: nothing is washed out.\n", out);
     else {
         if (report->result->status == NXW_ENDED_EARLY)
-            nxw_wrap(out, "  ", 2,
+            nxw_wrap(out, "  ", 4,
                      "The run ended early: this counts only up to that moment, and the case as it "
                      "stands is not one to carry out.");
         if (report->in->n_stages > 1) {

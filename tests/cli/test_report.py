@@ -22,8 +22,8 @@ train:
 after: {{standing: 10 min}}
 """
 HEADINGS = ["Verdict", "The train, and what is kept where", "In the course of time",
-            "Where the nitrogen goes", "How sure is that", "At the vent", "Why it escaped",
-            "Run sheet", "Cautions", "What this rests on", "Versions",
+            "Where the nitrogen goes", "How sure is that",
+            "What the glass has to bear", "At the vent", "Why it escaped", "Run sheet", "Cautions", "What this rests on", "Versions",
             "The case in full, for copying"]
 CURVES = ["Gas from the source", "At the vent", "Strength: nitric acid in the liquid",
           "Nitrous acid in the liquid", "Peroxide left", "Temperature of the liquid", "Ice left"]
@@ -175,6 +175,16 @@ def check_sheet(page):
     assert not re.search(r"\bsafe\b", text(page.root), re.I)
 
 
+def check_whole_sentences(page):
+    """What was wrapped for the terminal is put together again."""
+    for heading in ("Verdict", "What the glass has to bear"):
+        section = next(s for s in page.all("section") if text(s).strip().startswith(heading))
+        points = [text(p) for p in page.all("p", under=section)]
+        assert len(points) > 1, points
+        for point in points:
+            assert re.match(r"[A-Z(]", point) and point[-1] in ".)", point
+
+
 def check_case(page, case):
     pre = next(page.all("pre"))
     assert text(pre) == run("estimate", "--resolved", case).stdout.decode(), "case for copying"
@@ -308,6 +318,7 @@ def main():
         check_titles(page)
         check_figures(page, "case.yaml")
         check_sheet(page)
+        check_whole_sentences(page)
         check_case(page, "case.yaml")
         assert read("page.html") == run("report", "case.yaml", "--quick").stdout.decode()
         check_hostile()
