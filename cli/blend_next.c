@@ -5,8 +5,8 @@
 #include <string.h>
 
 #include "blend_report.h"
-#include "case_file.h"
 #include "cautions.h"
+#include "command.h"
 #include "report_words.h"
 #include "text_layout.h"
 
@@ -34,14 +34,6 @@ struct next {
     struct run meets;
 };
 
-static enum nxw_exit solver_failed(const struct next *n)
-{
-    const struct nxw_diagnosis *d = &n->result.diagnosis;
-    (void)fprintf(stderr, "noxwash: %s: %s%s%s\n", n->path, d->path, d->path[0] != '\0' ? ": " : "",
-                  d->text[0] != '\0' ? d->text : nxw_status_text(n->result.status));
-    return n->result.status == NXW_ERROR_CASE ? NXW_EXIT_CASE : NXW_EXIT_SOLVER;
-}
-
 static enum nxw_exit run_share(struct next *n, double share, struct run *out)
 {
     struct nxw_stage *stage = &n->in.stages[n->stage];
@@ -50,7 +42,7 @@ static enum nxw_exit run_share(struct next *n, double share, struct run *out)
     stage->acid_mass_fraction = n->weak * acid_kg / (acid_kg + water_kg);
     n->result.status = nxw_estimate(&n->in, NULL, NULL, &n->result);
     if (n->result.status < 0)
-        return solver_failed(n);
+        return nxw_run_failed(n->path, n->result.status, &n->result.diagnosis);
     const struct nxw_result *r = &n->result;
     *out = (struct run){share,
                         stage->acid_mass_fraction,
@@ -97,11 +89,8 @@ static enum nxw_exit read_all(const struct nxw_blend_options *o, struct next *n)
         return nxw_blend_fault("--weak-acid", "weak acid lies between 0 and 40 wt%");
     if (o->target != NULL && !nxw_acid_strength_read(o->target, ROOM_K, &n->target, message))
         return nxw_blend_fault("--target", message);
-    struct nxw_fault_list faults = {0};
-    const int status = nxw_case_file_read(n->path, &n->in, &n->notes, &faults);
-    nxw_faults_print(stderr, n->path, &faults);
-    nxw_fault_list_free(&faults);
-    return status != 0 ? (enum nxw_exit)status : read_stage(o->stage, n);
+    const enum nxw_exit code = nxw_read_case(n->path, &n->in, &n->notes);
+    return code != NXW_EXIT_DONE ? code : read_stage(o->stage, n);
 }
 
 /* The smallest share of weak acid that ends at the target; the end grows with the start. */
@@ -119,7 +108,7 @@ static enum nxw_exit find_target(struct next *n)
             low.share + (high.share - low.share) * (n->target - low.end) / (high.end - low.end);
         const double edge = 0.4 * NEAR;
         share = fmin(fmax(share + 0.5 * edge, low.share + edge), high.share - edge);
-        struct run run;
+        struct run run = {0};
         const enum nxw_exit code = run_share(n, share, &run);
         if (code != NXW_EXIT_DONE)
             return code;

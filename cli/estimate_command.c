@@ -1,26 +1,16 @@
 #include "estimate_command.h"
 
 #include <errno.h>
-#include <signal.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
 
-#include "out_path.h"
+#include "command.h"
 #include "report_json.h"
 #include "report_text.h"
 #include "report_words.h"
 #include "resolved.h"
 #include "series_csv.h"
-
-static volatile sig_atomic_t interrupted;
-
-static void on_interrupt(int number)
-{
-    (void)number;
-    interrupted = 1;
-}
 
 /* Everything a command holds: large, so on the heap. */
 struct work {
@@ -34,13 +24,6 @@ struct work {
     bool series_failed;
 };
 
-static bool watch(const struct nxw_series_row *row, void *user)
-{
-    (void)row;
-    (void)user;
-    return interrupted == 0;
-}
-
 static bool watch_and_write(const struct nxw_series_row *row, void *user)
 {
     struct work *work = user;
@@ -48,16 +31,7 @@ static bool watch_and_write(const struct nxw_series_row *row, void *user)
         work->series_failed = true;
         return false;
     }
-    return interrupted == 0;
-}
-
-static enum nxw_exit read_case(const char *path, struct nxw_case *in, struct nxw_case_notes *notes)
-{
-    struct nxw_fault_list faults = {0};
-    const int status = nxw_case_file_read(path, in, notes, &faults);
-    nxw_faults_print(stderr, path, &faults);
-    nxw_fault_list_free(&faults);
-    return (enum nxw_exit)status;
+    return !nxw_interrupted();
 }
 
 static enum nxw_exit print_resolved(const char *path, const struct nxw_case *in,
@@ -72,61 +46,28 @@ static enum nxw_exit print_resolved(const char *path, const struct nxw_case *in,
     return good ? NXW_EXIT_DONE : NXW_EXIT_IO;
 }
 
-static enum nxw_exit run_failed(const char *path, enum nxw_status status,
-                                const struct nxw_diagnosis *diagnosis)
+static enum nxw_exit series_failed(const char *path, const char *why)
 {
-    if (status == NXW_ERROR_CANCELLED && interrupted != 0) {
-        (void)fputs("noxwash: interrupted\n", stderr);
-        return NXW_EXIT_INTERRUPTED;
-    }
-    const char *text = diagnosis->text[0] != '\0' ? diagnosis->text : nxw_status_text(status);
-    (void)fprintf(stderr, "noxwash: %s: %s%s%s\n", path, diagnosis->path,
-                  diagnosis->path[0] != '\0' ? ": " : "", text);
-    switch (status) {
-    case NXW_ERROR_CASE:
-        return NXW_EXIT_CASE;
-    case NXW_ERROR_RANGE:
-        return NXW_EXIT_RANGE;
-    case NXW_ERROR_SOLVER:
-        return NXW_EXIT_SOLVER;
-    default:
-        return NXW_EXIT_INTERNAL;
-    }
-}
-
-static enum nxw_exit series_failed(const char *path)
-{
-    (void)fprintf(stderr, "noxwash: %s: cannot be written: %s\n", path, strerror(errno));
+    (void)fprintf(stderr, "noxwash: %s: cannot be written: %s\n", path, why);
     return NXW_EXIT_IO;
 }
 
 static enum nxw_exit run_base(const struct nxw_options *options, struct work *work)
 {
-    const char *path = options->operands[0];
-    if (options->series != NULL && !nxw_out_path_check(options->series, path))
-        return NXW_EXIT_IO;
-    if (options->series != NULL && !nxw_series_csv_open(&work->series, options->series))
-        return series_failed(options->series);
-    const enum nxw_status status = nxw_estimate(
-        &work->in, options->series != NULL ? watch_and_write : watch, work, &work->result);
-    if (options->series != NULL && !nxw_series_csv_close(&work->series, status >= 0))
-        return series_failed(options->series);
-    if (work->series_failed)
-        return series_failed(options->series);
+    const char *path = options->operands[0], *series = options->series, *why = NULL;
+    if (series != NULL)
+        why = nxw_series_csv_open(&work->series, series, path);
+    if (why != NULL)
+        return series_failed(series, why);
+    const enum nxw_status status =
+        nxw_estimate(&work->in, series != NULL ? watch_and_write : nxw_go_on, work, &work->result);
+    if (series != NULL)
+        why = nxw_series_csv_close(&work->series, status >= 0 || work->series_failed);
+    if (why != NULL)
+        return series_failed(series, why);
     if (status < 0)
-        return run_failed(path, status, &work->result.diagnosis);
+        return nxw_run_failed(path, status, &work->result.diagnosis);
     return NXW_EXIT_DONE;
-}
-
-static bool stop_asked(void)
-{
-    return interrupted != 0;
-}
-
-static unsigned cores(void)
-{
-    const long n = sysconf(_SC_NPROCESSORS_ONLN);
-    return n < 1 ? 1u : n > 64 ? 64u : (unsigned)n;
 }
 
 static void show_progress(size_t run, size_t runs)
@@ -138,30 +79,29 @@ static void show_progress(size_t run, size_t runs)
 static enum nxw_exit run_others(const struct nxw_options *options, struct work *work)
 {
     enum nxw_status status = NXW_OK;
-    const struct nxw_diagnosis none = {0};
     if (options->against != NULL) {
-        status = nxw_estimate(&work->other_in, watch, NULL, &work->other);
+        status = nxw_estimate(&work->other_in, nxw_go_on, NULL, &work->other);
         if (status < 0)
-            return run_failed(options->against, status, &work->other.diagnosis);
+            return nxw_run_failed(options->against, status, &work->other.diagnosis);
     }
     if (!options->quick || options->sensitivity) {
         nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
-                            work->notes.n_overrides, options->sensitivity, cores(), stop_asked,
-                            &work->uncertainty);
-        if (interrupted != 0)
+                            work->notes.n_overrides, options->sensitivity, nxw_processors(),
+                            nxw_interrupted, &work->uncertainty);
+        if (nxw_interrupted())
             status = NXW_ERROR_CANCELLED;
     }
     if (status >= 0 && !options->quick)
-        status = nxw_what_ifs_run(&work->in, &work->result, watch, NULL, &work->what_ifs);
+        status = nxw_what_ifs_run(&work->in, &work->result, nxw_go_on, NULL, &work->what_ifs);
     if (status >= 0 && options->worst_case) {
         const bool show = !options->quiet && !options->json && isatty(STDERR_FILENO) != 0;
         status = nxw_worst_case_run(&work->in, &work->result, work->notes.overrides,
-                                    work->notes.n_overrides, watch, NULL,
+                                    work->notes.n_overrides, nxw_go_on, NULL,
                                     show ? show_progress : NULL, &work->worst);
         if (show)
             (void)fputs("\r\033[K", stderr);
     }
-    return status < 0 ? run_failed(options->operands[0], status, &none) : NXW_EXIT_DONE;
+    return status < 0 ? nxw_run_failed(options->operands[0], status, NULL) : NXW_EXIT_DONE;
 }
 
 static enum nxw_exit print_report(const struct nxw_options *options, const struct work *work)
@@ -203,13 +143,14 @@ static enum nxw_exit judge_strictly(const struct nxw_result *r)
     return code;
 }
 
-static enum nxw_exit run_all(const struct nxw_options *options, struct work *work)
+static enum nxw_exit run_all(const struct nxw_options *options, void *room)
 {
+    struct work *work = room;
     const char *path = options->operands[0];
-    enum nxw_exit code = read_case(path, &work->in, &work->notes);
+    enum nxw_exit code = nxw_read_case(path, &work->in, &work->notes);
     if (options->against != NULL) {
         const enum nxw_exit other =
-            read_case(options->against, &work->other_in, &work->other_notes);
+            nxw_read_case(options->against, &work->other_in, &work->other_notes);
         code = code == NXW_EXIT_DONE ? other : code;
     }
     if (code != NXW_EXIT_DONE)
@@ -232,14 +173,5 @@ static enum nxw_exit run_all(const struct nxw_options *options, struct work *wor
 
 enum nxw_exit nxw_estimate_command(const struct nxw_options *options)
 {
-    struct work *work = calloc(1, sizeof *work);
-    if (work == NULL) {
-        (void)fputs("noxwash: out of memory\n", stderr);
-        return NXW_EXIT_INTERNAL;
-    }
-    const struct sigaction action = {.sa_handler = on_interrupt};
-    (void)sigaction(SIGINT, &action, NULL);
-    const enum nxw_exit code = run_all(options, work);
-    free(work);
-    return code;
+    return nxw_with_work(sizeof(struct work), run_all, options);
 }

@@ -1,22 +1,9 @@
 #include "fit_command.h"
 
 #include <errno.h>
-#include <signal.h>
-#include <stdlib.h>
-#include <string.h>
-#include <unistd.h>
 
+#include "command.h"
 #include "fit.h"
-
-static volatile sig_atomic_t interrupted;
-
-static void on_interrupt(int number)
-{
-    (void)number;
-    interrupted = 1;
-}
-
-static bool stop(void) { return interrupted != 0; }
 
 struct work {
     struct nxw_fit fit;
@@ -82,12 +69,12 @@ static enum nxw_exit fit(const char *path, bool json, struct work *w)
     return w->result.determined ? NXW_EXIT_DONE : NXW_EXIT_NOT_MET;
 }
 
-static enum nxw_exit run(const struct nxw_options *o, struct work *w)
+static enum nxw_exit run(const struct nxw_options *o, void *room)
 {
+    struct work *w = room;
     const char *path = o->operands[0];
-    const long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    w->fit.threads = processors > 0 ? (unsigned)processors : 1u;
-    w->fit.stop = stop;
+    w->fit.threads = nxw_processors();
+    w->fit.stop = nxw_interrupted;
     enum nxw_exit code = nxw_fit_read_run(path, true, &w->fit);
     if (code == NXW_EXIT_DONE)
         code = nxw_fit_read_unknowns(&o->unknown, &w->fit);
@@ -99,14 +86,5 @@ static enum nxw_exit run(const struct nxw_options *o, struct work *w)
 
 enum nxw_exit nxw_fit_command(const struct nxw_options *options)
 {
-    struct work *w = calloc(1, sizeof *w);
-    if (w == NULL) {
-        (void)fputs("noxwash: out of memory\n", stderr);
-        return NXW_EXIT_INTERNAL;
-    }
-    const struct sigaction action = {.sa_handler = on_interrupt};
-    (void)sigaction(SIGINT, &action, NULL);
-    const enum nxw_exit code = run(options, w);
-    free(w);
-    return code;
+    return nxw_with_work(sizeof(struct work), run, options);
 }

@@ -2,10 +2,10 @@
 
 #include <errno.h>
 #include <math.h>
-#include <signal.h>
 #include <stdlib.h>
 
 #include "cautions.h"
+#include "command.h"
 #include "headline.h"
 #include "json_out.h"
 #include "remedy.h"
@@ -16,21 +16,6 @@ enum { AMOUNT = NXW_AMOUNT_LENGTH, NAMES = 120, ADVICE = 600 };
 
 /* Part of what is kept; the solver's own error is a good deal smaller. */
 #define NO_CHANGE 1e-4
-
-static volatile sig_atomic_t interrupted;
-
-static void on_interrupt(int number)
-{
-    (void)number;
-    interrupted = 1;
-}
-
-static bool go_on(const struct nxw_series_row *row, void *user)
-{
-    (void)row;
-    (void)user;
-    return interrupted == 0;
-}
 
 struct work {
     struct nxw_case in;
@@ -259,33 +244,16 @@ static bool print_json(FILE *out, const char *path, const struct work *w)
 
 /* ------------------------------------------------------------------------------ command */
 
-static enum nxw_exit run_failed(const char *path, enum nxw_status status,
-                                const struct nxw_diagnosis *d)
+static enum nxw_exit run(const struct nxw_options *options, void *room)
 {
-    if (status == NXW_ERROR_CANCELLED) {
-        (void)fputs("noxwash: interrupted\n", stderr);
-        return NXW_EXIT_INTERRUPTED;
-    }
-    (void)fprintf(stderr, "noxwash: %s: %s%s%s\n", path, d->path, d->path[0] != '\0' ? ": " : "",
-                  d->text[0] != '\0' ? d->text : nxw_status_text(status));
-    return status == NXW_ERROR_CASE     ? NXW_EXIT_CASE
-           : status == NXW_ERROR_RANGE  ? NXW_EXIT_RANGE
-           : status == NXW_ERROR_SOLVER ? NXW_EXIT_SOLVER
-                                        : NXW_EXIT_INTERNAL;
-}
-
-static enum nxw_exit run(const struct nxw_options *options, struct work *w)
-{
+    struct work *w = room;
     const char *path = options->operands[0];
-    struct nxw_fault_list faults = {0};
-    const int read = nxw_case_file_read(path, &w->in, &w->notes, &faults);
-    nxw_faults_print(stderr, path, &faults);
-    nxw_fault_list_free(&faults);
-    if (read != 0)
-        return (enum nxw_exit)read;
-    const enum nxw_status status = nxw_remedies_run(&w->in, &w->notes, go_on, NULL, &w->all);
+    const enum nxw_exit read = nxw_read_case(path, &w->in, &w->notes);
+    if (read != NXW_EXIT_DONE)
+        return read;
+    const enum nxw_status status = nxw_remedies_run(&w->in, &w->notes, nxw_go_on, NULL, &w->all);
     if (status < 0)
-        return run_failed(path, status, &w->all.base.diagnosis);
+        return nxw_run_failed(path, status, &w->all.base.diagnosis);
     write_advice(&w->all, w->advice);
     errno = 0;
     if (!options->json)
@@ -297,14 +265,5 @@ static enum nxw_exit run(const struct nxw_options *options, struct work *w)
 
 enum nxw_exit nxw_remedies_command(const struct nxw_options *options)
 {
-    struct work *w = calloc(1, sizeof *w);
-    if (w == NULL) {
-        (void)fputs("noxwash: out of memory\n", stderr);
-        return NXW_EXIT_INTERNAL;
-    }
-    const struct sigaction action = {.sa_handler = on_interrupt};
-    (void)sigaction(SIGINT, &action, NULL);
-    const enum nxw_exit code = run(options, w);
-    free(w);
-    return code;
+    return nxw_with_work(sizeof(struct work), run, options);
 }

@@ -1,10 +1,6 @@
 #include "series_csv.h"
 
-#include <errno.h>
 #include <math.h>
-#include <stdlib.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
 #define COLUMN(name)                                                                               \
     {                                                                                              \
@@ -38,54 +34,34 @@ static const struct {
 };
 enum { N_COLUMNS = sizeof COLUMNS / sizeof COLUMNS[0] };
 
-bool nxw_series_csv_open(struct nxw_series_csv *series, const char *path)
+const char *nxw_series_csv_open(struct nxw_series_csv *series, const char *path, const char *source)
 {
-    *series = (struct nxw_series_csv){.path = path};
-    const int n = snprintf(series->temporary, sizeof series->temporary, "%s.XXXXXX", path);
-    if (n < 0 || (size_t)n >= sizeof series->temporary) {
-        errno = ENAMETOOLONG;
-        return false;
-    }
-    const int descriptor = mkstemp(series->temporary);
-    if (descriptor < 0)
-        return false;
-    const mode_t mask = umask(0);
-    (void)umask(mask);
-    series->file = fchmod(descriptor, 0666 & ~mask) == 0 ? fdopen(descriptor, "w") : NULL;
-    if (series->file == NULL) {
-        (void)close(descriptor);
-        (void)unlink(series->temporary);
-        return false;
-    }
-    (void)fputs("time_s,stage", series->file);
+    *series = (struct nxw_series_csv){0};
+    const char *why = nxw_out_file_open(&series->out, path, source);
+    if (why != NULL)
+        return why;
+    (void)fputs("time_s,stage", series->out.file);
     for (size_t i = 0; i < N_COLUMNS; i++)
-        (void)fprintf(series->file, ",%s", COLUMNS[i].name);
-    return fputc('\n', series->file) != EOF;
+        (void)fprintf(series->out.file, ",%s", COLUMNS[i].name);
+    (void)fputc('\n', series->out.file); /* a failure is seen on closing */
+    return NULL;
 }
 
 bool nxw_series_csv_row(struct nxw_series_csv *series, const struct nxw_series_row *row)
 {
-    (void)fprintf(series->file, "%.10g,%zu", row->time_s, row->stage + 1);
+    (void)fprintf(series->out.file, "%.10g,%zu", row->time_s, row->stage + 1);
     for (size_t i = 0; i < N_COLUMNS; i++) {
         const double value = *(const double *)(const void *)((const char *)row + COLUMNS[i].offset);
         if (isfinite(value))
-            (void)fprintf(series->file, ",%.10g", value);
+            (void)fprintf(series->out.file, ",%.10g", value);
         else
-            (void)fputc(',', series->file); /* no value: an empty field */
+            (void)fputc(',', series->out.file); /* no value: an empty field */
     }
     series->rows++;
-    return fputc('\n', series->file) != EOF;
+    return fputc('\n', series->out.file) != EOF;
 }
 
-bool nxw_series_csv_close(struct nxw_series_csv *series, bool keep)
+const char *nxw_series_csv_close(struct nxw_series_csv *series, bool keep)
 {
-    bool good = ferror(series->file) == 0;
-    good = fclose(series->file) == 0 && good;
-    series->file = NULL;
-    if (keep && good && rename(series->temporary, series->path) == 0)
-        return true;
-    const int reason = errno;
-    (void)unlink(series->temporary);
-    errno = reason;
-    return !keep;
+    return nxw_out_file_close(&series->out, keep);
 }

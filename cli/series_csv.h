@@ -2,31 +2,24 @@
 #ifndef NXW_SERIES_CSV_H
 #define NXW_SERIES_CSV_H
 
-#include <stdbool.h>
 #include <stddef.h>
-#include <stdio.h>
 
 #include "noxwash.h"
+#include "out_file.h"
 
 struct nxw_series_csv {
-    FILE *file;
-    const char *path;
-    char temporary[1024];
+    struct nxw_out_file out;
     size_t rows;
 };
 
-/* false: the temporary file beside path could not be made; errno says why. */
-bool nxw_series_csv_open(struct nxw_series_csv *series, const char *path);
+/* As nxw_out_file_open; writes the heading. */
+const char *nxw_series_csv_open(struct nxw_series_csv *series, const char *path,
+                                const char *source);
 
 /* false: writing failed. */
 bool nxw_series_csv_row(struct nxw_series_csv *series, const struct nxw_series_row *row);
 
-/*
- * Close the file.
- *
- * Given:    keep   true: move it to its name; false: throw it away
- * Returned: false when writing or moving failed; the temporary file is gone then
- */
-bool nxw_series_csv_close(struct nxw_series_csv *series, bool keep);
+/* As nxw_out_file_close. */
+const char *nxw_series_csv_close(struct nxw_series_csv *series, bool keep);
 
 #endif

@@ -5,7 +5,6 @@
 #include <string.h>
 #include <unistd.h>
 
-#include "out_path.h"
 #include "cautions.h"
 #include "sweep_plot.h"
 #include "sweep_run.h"
@@ -211,8 +210,6 @@ static enum nxw_exit draw(const struct nxw_options *o, struct sweep *s)
     enum nxw_exit code = NXW_EXIT_DONE;
     if (o->plot)
         code = nxw_sweep_plot(&s->plan, s->store, NULL);
-    if (o->svg != NULL && code == NXW_EXIT_DONE && !nxw_out_path_check(o->svg, NULL))
-        code = NXW_EXIT_IO;
     if (o->svg != NULL && code == NXW_EXIT_DONE)
         code = nxw_sweep_plot(&s->plan, s->store, o->svg);
     return code;

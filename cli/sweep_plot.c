@@ -1,13 +1,10 @@
 #include "sweep_plot.h"
 
-#include <errno.h>
-#include <fcntl.h>
-#include <stdlib.h>
 #include <string.h>
-#include <sys/stat.h>
 #include <unistd.h>
 
 #include "gnuplot.h"
+#include "out_file.h"
 
 enum { CURVES_MAX = 8 };
 
@@ -113,29 +110,16 @@ static enum nxw_exit draw(const struct nxw_plan *plan, struct nxw_sweep_store *s
     return why == NULL ? NXW_EXIT_DONE : failed(why);
 }
 
-/* Under another name first: a picture cut short never stands under its own. */
 static enum nxw_exit draw_file(const struct nxw_plan *plan, struct nxw_sweep_store *store,
                                const char *name)
 {
-    char temporary[1024];
-    const int n = snprintf(temporary, sizeof temporary, "%s.XXXXXX", name);
-    if (n < 0 || (size_t)n >= sizeof temporary)
-        return failed("the name is too long");
-    const int out = mkstemp(temporary);
-    if (out < 0)
-        return failed(strerror(errno));
-    (void)fcntl(out, F_SETFD, FD_CLOEXEC);
-    const mode_t mask = umask(0);
-    (void)umask(mask);
-    (void)fchmod(out, 0666 & ~mask);
-    enum nxw_exit code = draw(plan, store, true, out);
-    if (close(out) != 0 && code == NXW_EXIT_DONE)
-        code = failed(strerror(errno));
-    if (code == NXW_EXIT_DONE && rename(temporary, name) != 0)
-        code = failed(strerror(errno));
-    if (code != NXW_EXIT_DONE)
-        (void)unlink(temporary);
-    return code;
+    struct nxw_out_file out;
+    const char *why = nxw_out_file_open(&out, name, NULL);
+    if (why != NULL)
+        return failed(why);
+    const enum nxw_exit code = draw(plan, store, true, fileno(out.file));
+    why = nxw_out_file_close(&out, code == NXW_EXIT_DONE);
+    return why != NULL ? failed(why) : code;
 }
 
 enum nxw_exit nxw_sweep_plot(const struct nxw_plan *plan, struct nxw_sweep_store *store,

@@ -128,6 +128,24 @@ assert all("nan" not in v for r in rows for v in r.values() if v)
 PYTHON
 [ "$(ls "$work" | grep -c 'series.csv')" -eq 1 ] || fail "a temporary file was left behind"
 
+# what stands where a file is to appear is replaced only when it is an ordinary file, and not the case
+mkfifo "$work/pipe"
+printf 'kept\n' >"$work/target"
+ln -s target "$work/link"
+cp "$cases/lecture.yaml" "$work/own.yaml"
+for name in pipe link; do
+    expect 6 estimate --quick --series "$name" own.yaml
+    [ "$(cat "$work/err")" = "noxwash: $name: cannot be written: not an ordinary file" ] ||
+        fail "--series $name said: $(cat "$work/err")"
+done
+expect 6 report --quick --out link own.yaml
+expect 6 report --quick --out own.yaml own.yaml
+expect 6 estimate --quick --series own.yaml own.yaml
+[ "$(cat "$work/err")" = "noxwash: own.yaml: cannot be written: that is the case itself" ] ||
+    fail "--series onto the case said: $(cat "$work/err")"
+[ -p "$work/pipe" ] && [ -L "$work/link" ] && [ "$(cat "$work/target")" = kept ] &&
+    cmp -s "$cases/lecture.yaml" "$work/own.yaml" || fail "something was overwritten"
+
 # a train: a column per stage, a verdict that names one, and what the glass bears
 expect 0 estimate "$cases/assay-empty-vessel.yaml"
 grep -q '^  *stage 1  *stage 2  *stage 3$' "$work/out" || fail "no column per stage"

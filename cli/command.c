@@ -1,0 +1,77 @@
+#include "command.h"
+
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <unistd.h>
+
+static volatile sig_atomic_t interrupted;
+
+static void on_interrupt(int number)
+{
+    (void)number;
+    interrupted = 1;
+}
+
+enum nxw_exit nxw_with_work(size_t bytes,
+                            enum nxw_exit (*run)(const struct nxw_options *options, void *work),
+                            const struct nxw_options *options)
+{
+    void *work = calloc(1, bytes);
+    if (work == NULL) {
+        (void)fputs("noxwash: out of memory\n", stderr);
+        return NXW_EXIT_INTERNAL;
+    }
+    const struct sigaction action = {.sa_handler = on_interrupt};
+    (void)sigaction(SIGINT, &action, NULL);
+    const enum nxw_exit code = run(options, work);
+    free(work);
+    return code;
+}
+
+bool nxw_interrupted(void) { return interrupted != 0; }
+
+bool nxw_go_on(const struct nxw_series_row *row, void *user)
+{
+    (void)row;
+    (void)user;
+    return interrupted == 0;
+}
+
+unsigned nxw_processors(void)
+{
+    const long n = sysconf(_SC_NPROCESSORS_ONLN);
+    return n < 1 ? 1u : n > 64 ? 64u : (unsigned)n;
+}
+
+enum nxw_exit nxw_read_case(const char *path, struct nxw_case *in, struct nxw_case_notes *notes)
+{
+    struct nxw_fault_list faults = {0};
+    const int status = nxw_case_file_read(path, in, notes, &faults);
+    nxw_faults_print(stderr, path, &faults);
+    nxw_fault_list_free(&faults);
+    return (enum nxw_exit)status;
+}
+
+enum nxw_exit nxw_run_failed(const char *path, enum nxw_status status,
+                             const struct nxw_diagnosis *diagnosis)
+{
+    if (status == NXW_ERROR_CANCELLED && nxw_interrupted()) {
+        (void)fputs("noxwash: interrupted\n", stderr);
+        return NXW_EXIT_INTERRUPTED;
+    }
+    const struct nxw_diagnosis none = {0};
+    const struct nxw_diagnosis *d = diagnosis != NULL ? diagnosis : &none;
+    (void)fprintf(stderr, "noxwash: %s: %s%s%s\n", path, d->path, d->path[0] != '\0' ? ": " : "",
+                  d->text[0] != '\0' ? d->text : nxw_status_text(status));
+    switch (status) {
+    case NXW_ERROR_CASE:
+        return NXW_EXIT_CASE;
+    case NXW_ERROR_RANGE:
+        return NXW_EXIT_RANGE;
+    case NXW_ERROR_SOLVER:
+        return NXW_EXIT_SOLVER;
+    default:
+        return NXW_EXIT_INTERNAL;
+    }
+}
