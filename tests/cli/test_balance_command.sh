@@ -3,37 +3,12 @@
 # usage: test_balance_command.sh PROGRAM
 set -u
 program=$(cd "$(dirname "$1")" && pwd)/$(basename "$1") || exit 1
-runs=$(cd "$(dirname "$0")/../../params/runs" && pwd) || exit 1
-cases=$(cd "$(dirname "$0")/../../params/cases" && pwd) || exit 1
-work=$(mktemp -d) || exit 1
-trap 'rm -rf "$work"' EXIT
+command=balance
+. "$(dirname "$0")/common.sh"
 cd "$work" || exit 1
-failures=0
 
-fail() {
-    echo "FAIL: $*" >&2
-    failures=$((failures + 1))
-}
-
-# run CODE ARGUMENTS...
-run() {
-    wanted=$1
-    shift
-    "$program" balance "$@" >out 2>err
-    got=$?
-    [ "$got" -eq "$wanted" ] || fail "'$*' ended with $got, not $wanted: $(head -c 300 err)"
-}
-
-has() {
-    tr -s ' \n' '  ' <out | grep -qF -e "$1" || fail "not in the output: $1"
-}
-
-hasnt() {
-    ! tr -s ' \n' '  ' <out | grep -qF -e "$1" || fail "in the output: $1"
-}
-
-# refuse MESSAGE: the run on standard input has this one fault, 'run.yaml:' before it
-refuse() {
+# refuse_run MESSAGE: the run on standard input has this one fault, 'run.yaml:' before it
+refuse_run() {
     cat >run.yaml
     run 3 run.yaml
     [ ! -s out ] || fail "printed something in spite of: $1"
@@ -201,54 +176,54 @@ run 2
 run 6 missing.yaml
 CHARGE='charge: {nitrogen: 0.6 mol}'
 FOUND='found: [{where: bottle, nitrogen: 0.2 mol}]'
-refuse "1:1: 'charge' is missing: the nitrogen that was available, such as 'charge: {nitrogen: \
+refuse_run "1:1: 'charge' is missing: the nitrogen that was available, such as 'charge: {nitrogen: \
 0.60 mol, error: 1 %}'" <<YAML
 $FOUND
 YAML
-refuse "1:1: 'found' is missing: the list of what was found, each with 'where'" <<YAML
+refuse_run "1:1: 'found' is missing: the list of what was found, each with 'where'" <<YAML
 $CHARGE
 YAML
-refuse "1:9: a charge is 'nitrogen', or 'material' with 'mass'; one of the two" <<YAML
+refuse_run "1:9: a charge is 'nitrogen', or 'material' with 'mass'; one of the two" <<YAML
 charge: {error: 1 %}
 $FOUND
 YAML
-refuse "1:20: 'material: sugar' is not known; accepted: nitric acid, potassium nitrate, sodium \
+refuse_run "1:20: 'material: sugar' is not known; accepted: nitric acid, potassium nitrate, sodium \
 nitrate" <<YAML
 charge: {material: sugar, mass: 3 g}
 $FOUND
 YAML
-refuse "1:20: 'nitrogen: 0 mol' must be more than 0" <<YAML
+refuse_run "1:20: 'nitrogen: 0 mol' must be more than 0" <<YAML
 charge: {nitrogen: 0 mol}
 $FOUND
 YAML
-refuse "1:20: 'nitrogen: 0.6': the unit is missing; accepted: mol, mmol" <<YAML
+refuse_run "1:20: 'nitrogen: 0.6': the unit is missing; accepted: mol, mmol" <<YAML
 charge: {nitrogen: 0.6}
 $FOUND
 YAML
-refuse "3:1: unknown key 'founds'; did you mean 'found'?" <<YAML
+refuse_run "3:1: unknown key 'founds'; did you mean 'found'?" <<YAML
 $CHARGE
 $FOUND
 founds: 3
 YAML
-refuse "3:5: one reading to an entry: 'nitrogen'; 'density', 'gravity' or 'baume'; or 'sample' with \
+refuse_run "3:5: one reading to an entry: 'nitrogen'; 'density', 'gravity' or 'baume'; or 'sample' with \
 'alkali' (two readings of one place are two entries)" <<YAML
 $CHARGE
 found:
   - where: bottle
 YAML
-refuse "3:5: 'where' is missing; what was found needs it" <<YAML
+refuse_run "3:5: 'where' is missing; what was found needs it" <<YAML
 $CHARGE
 found:
   - nitrogen: 0.2 mol
 YAML
-refuse "3:5: how much liquid was it? give 'volume' or 'mass', one of the two" <<YAML
+refuse_run "3:5: how much liquid was it? give 'volume' or 'mass', one of the two" <<YAML
 $CHARGE
 found:
   - where: bottle
     density: 1.1 g/cm3
     temperature: 20 degC
 YAML
-refuse "3:5: 'temperature': the temperature of the liquid is missing; 5 K of error is up to 1 wt%" \
+refuse_run "3:5: 'temperature': the temperature of the liquid is missing; 5 K of error is up to 1 wt%" \
     <<YAML
 $CHARGE
 found:
@@ -256,7 +231,7 @@ found:
     density: 1.1 g/cm3
     volume: 100 mL
 YAML
-refuse "5:14: 'gravity': specific gravity says nothing without its scale; give it, as it stands on \
+refuse_run "5:14: 'gravity': specific gravity says nothing without its scale; give it, as it stands on \
 the hydrometer: 20/4, 20/20, 15/4 (degC) or '60/60 F'" <<YAML
 $CHARGE
 found:
@@ -265,7 +240,7 @@ found:
     gravity: 1.1
     temperature: 20 degC
 YAML
-refuse "3:5: 'alkali strength': the strength of the alkali is missing, such as '0.5 mol/L'" <<YAML
+refuse_run "3:5: 'alkali strength': the strength of the alkali is missing, such as '0.5 mol/L'" <<YAML
 $CHARGE
 found:
   - where: bottle
@@ -273,7 +248,7 @@ found:
     sample: 5 mL
     alkali: 20 mL
 YAML
-refuse "4:11: 'mass': a titration counts in a volume: give 'volume' instead" <<YAML
+refuse_run "4:11: 'mass': a titration counts in a volume: give 'volume' instead" <<YAML
 $CHARGE
 found:
   - where: bottle
@@ -282,7 +257,7 @@ found:
     alkali: 20 mL
     alkali strength: 0.5 mol/L
 YAML
-refuse "3:5: 1.4995 g/cm3 is more than 1.4686 g/cm3, acid of 85 wt% at 20.0 degC; above it the \
+refuse_run "3:5: 1.4995 g/cm3 is more than 1.4686 g/cm3, acid of 85 wt% at 20.0 degC; above it the \
 curve is too flat to read a strength from (1 wt% changes the density by less than 0.003 g/cm3, and \
 dissolved NO2 by more): titrate" <<YAML
 $CHARGE
@@ -292,25 +267,25 @@ found:
     density: 1.4995 g/cm3
     temperature: 20 degC
 YAML
-refuse "3:5: a reading without any error cannot be weighed against others: give 'error' as an \
+refuse_run "3:5: a reading without any error cannot be weighed against others: give 'error' as an \
 amount, such as 2 mmol" <<YAML
 $CHARGE
 found:
   - where: vent
     nitrogen: 0 mol
 YAML
-refuse "3:7: 'spent' is missing; a cost needs it" <<YAML
+refuse_run "3:7: 'spent' is missing; a cost needs it" <<YAML
 $CHARGE
 $FOUND
 cost: {currency: EUR}
 YAML
-refuse "1:7: the case 'nowhere.yaml' cannot be used: cannot be opened: No such file or directory" \
+refuse_run "1:7: the case 'nowhere.yaml' cannot be used: cannot be opened: No such file or directory" \
     <<YAML
 case: nowhere.yaml
 $CHARGE
 $FOUND
 YAML
-refuse "1:1: a run holds 'key: value' entries: charge, found" <<YAML
+refuse_run "1:1: a run holds 'key: value' entries: charge, found" <<YAML
 - a list
 YAML
 

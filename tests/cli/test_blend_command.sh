@@ -3,43 +3,9 @@
 # usage: test_blend_command.sh PROGRAM
 set -u
 program=$(cd "$(dirname "$1")" && pwd)/$(basename "$1") || exit 1
-cases=$(cd "$(dirname "$0")/../../params/cases" && pwd) || exit 1
-work=$(mktemp -d) || exit 1
-trap 'rm -rf "$work"' EXIT
+command=blend
+. "$(dirname "$0")/common.sh"
 cd "$work" || exit 1
-failures=0
-
-fail() {
-    echo "FAIL: $*" >&2
-    failures=$((failures + 1))
-}
-
-# run CODE ARGUMENTS...
-run() {
-    wanted=$1
-    shift
-    "$program" blend "$@" >out 2>err
-    got=$?
-    [ "$got" -eq "$wanted" ] || fail "'$*' ended with $got, not $wanted: $(head -c 300 err)"
-}
-
-# refuse CODE MESSAGE ARGUMENTS...: exactly this one line, nothing on standard output
-refuse() {
-    code=$1
-    message=$2
-    shift 2
-    run "$code" "$@"
-    [ ! -s out ] || fail "'$*' printed something in spite of its fault"
-    [ "$(cat err)" = "noxwash: $message" ] || fail "'$*' said: $(cat err)"
-}
-
-has() {
-    tr -s ' \n' '  ' <out | grep -qF -e "$1" || fail "not in the output: $1"
-}
-
-hasnt() {
-    ! tr -s ' \n' '  ' <out | grep -qF -e "$1" || fail "in the output: $1"
-}
 
 # ------------------------------------------------------------------------------- mixing
 # 100 g of 50 wt% and 100 g of water: 25 wt%; 76.34 + 100.18 mL become 174.35 mL (1.1471 g/cm3)

@@ -3,15 +3,8 @@
 # usage: test_estimate_command.sh PROGRAM
 set -u
 program=$(cd "$(dirname "$1")" && pwd)/$(basename "$1") || exit 1
-cases=$(cd "$(dirname "$0")/../../params/cases" && pwd) || exit 1
-work=$(mktemp -d) || exit 1
-trap 'rm -rf "$work"' EXIT
-failures=0
-
-fail() {
-    echo "FAIL: $*" >&2
-    failures=$((failures + 1))
-}
+command=estimate
+. "$(dirname "$0")/common.sh"
 
 # expect CODE ARGUMENTS...: run it in the work folder; its output is left in out and err
 expect() {

@@ -3,15 +3,9 @@
 # usage: test_selftest_command.sh PROGRAM
 set -u
 program=$(cd "$(dirname "$1")" && pwd)/$(basename "$1") || exit 1
-work=$(mktemp -d) || exit 1
-trap 'rm -rf "$work"' EXIT
+command=selftest
+. "$(dirname "$0")/common.sh"
 cd "$work" || exit 1
-failures=0
-
-fail() {
-    echo "FAIL: $*" >&2
-    failures=$((failures + 1))
-}
 
 start=$(date +%s)
 "$program" selftest >out 2>err || fail "selftest ended with $?"

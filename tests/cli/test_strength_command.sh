@@ -3,38 +3,9 @@
 # usage: test_strength_command.sh PROGRAM
 set -u
 program=$(cd "$(dirname "$1")" && pwd)/$(basename "$1") || exit 1
-work=$(mktemp -d) || exit 1
-trap 'rm -rf "$work"' EXIT
+command=strength
+. "$(dirname "$0")/common.sh"
 cd "$work" || exit 1
-failures=0
-
-fail() {
-    echo "FAIL: $*" >&2
-    failures=$((failures + 1))
-}
-
-# run CODE ARGUMENTS...
-run() {
-    wanted=$1
-    shift
-    "$program" strength "$@" >out 2>err
-    got=$?
-    [ "$got" -eq "$wanted" ] || fail "'$*' ended with $got, not $wanted: $(head -c 300 err)"
-}
-
-# refuse CODE MESSAGE ARGUMENTS...: exactly this one line, nothing on standard output
-refuse() {
-    code=$1
-    message=$2
-    shift 2
-    run "$code" "$@"
-    [ ! -s out ] || fail "'$*' printed something in spite of its fault"
-    [ "$(cat err)" = "noxwash: $message" ] || fail "'$*' said: $(cat err)"
-}
-
-has() {
-    tr -s ' \n' '  ' <out | grep -qF -e "$1" || fail "not in the output: $1"
-}
 
 # ------------------------------------------------------------------------------ figures
 run 0 --density '1.1150 g/cm3' --temperature '20 degC' # CRC Handbook 2021: 20 wt%, 3.539 mol/L

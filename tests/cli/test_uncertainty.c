@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "../random_draw.h"
 #include "../rich_feed.h"
 #include "uncertainty.h"
 
@@ -112,19 +113,6 @@ static void test_fixed(void **unused)
     assert_true(u.high[NXW_ANSWER_ESCAPED] < one_sided.high[NXW_ANSWER_ESCAPED]);
 }
 
-static unsigned long long seed = 7u;
-static double normal(void) /* sum of twelve: standard enough within three */
-{
-    double sum = -6.0;
-    for (int i = 0; i < 12; i++) {
-        seed ^= seed >> 12;
-        seed ^= seed << 25;
-        seed ^= seed >> 27;
-        sum += (double)((seed * 2685821657736338717ull) >> 11) / 9007199254740992.0;
-    }
-    return sum;
-}
-
 static int ascending(const void *a, const void *b)
 {
     const double x = *(const double *)a, y = *(const double *)b;
@@ -143,7 +131,7 @@ static void test_against_sampling(void **unused)
         struct nxw_case c = in;
         struct nxw_result r;
         for (size_t i = 0; i < central.n_factors; i++)
-            nxw_factor_move(&central.factors[i], fmax(-2.0, fmin(2.0, normal())), &c);
+            nxw_factor_move(&central.factors[i], fmax(-2.0, fmin(2.0, draw_normal())), &c);
         if (nxw_estimate(&c, NULL, NULL, &r) < 0)
             continue;
         escaped[n] = log(r.escaped_mol / (r.fed_mol - r.escaped_mol));

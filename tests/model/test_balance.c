@@ -1,6 +1,7 @@
 /* The account of nitrogen. Layer (b): worked by hand; coverage by drawing; chi-square as printed.
  */
 #include "../assert_near.h"
+#include "../random_draw.h"
 #include "noxwash.h"
 
 static struct nxw_balance_in run(bool complete)
@@ -98,20 +99,6 @@ static void chi_square_table(void **state)
     assert_true(isnan(nxw_chi_square_tail(1.0, 0)));
 }
 
-static uint64_t random_state = 20240229;
-
-static double uniform(void)
-{
-    random_state = random_state * 6364136223846793005u + 1442695040888963407u; /* Knuth, MMIX */
-    return ((double)(random_state >> 11) + 0.5) / 9007199254740992.0;
-}
-
-static double normal(void) /* Box and Muller */
-{
-    const double r = sqrt(-2.0 * log(uniform()));
-    return r * cos(6.283185307179586 * uniform());
-}
-
 /* What is unexplained, and each place after closing, lie within 1.96 standard errors of the truth
  * 95 times of 100; chi-square passes its 5 % point 5 times. 4000 draws know that to 0.35 %. */
 static void coverage(void **state)
@@ -122,10 +109,10 @@ static void coverage(void **state)
     for (int i = 0; i < DRAWS; i++) {
         struct nxw_balance_in in = run(true);
         in.n_readings = 3;
-        in.available_mol = 0.6 + 0.003 * normal();
-        in.readings[0].nitrogen_mol = 0.44 + 0.004 * normal();
-        in.readings[1].nitrogen_mol = 0.16 + 0.002 * normal();
-        in.readings[2] = (struct nxw_balance_reading){1, 0.16 + 0.005 * normal(), 0.005};
+        in.available_mol = 0.6 + 0.003 * draw_normal();
+        in.readings[0].nitrogen_mol = 0.44 + 0.004 * draw_normal();
+        in.readings[1].nitrogen_mol = 0.16 + 0.002 * draw_normal();
+        in.readings[2] = (struct nxw_balance_reading){1, 0.16 + 0.005 * draw_normal(), 0.005};
         const struct nxw_balance b = good(&in);
         open += fabs(b.unexplained_mol) <= 1.96 * b.unexplained_error_mol;
         closed += fabs(b.closed_mol[0] - 0.44) <= 1.96 * b.closed_error_mol[0];

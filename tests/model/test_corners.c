@@ -27,6 +27,19 @@ static struct nxw_result run(const struct nxw_case *c, enum nxw_status want)
     return r;
 }
 
+/* Gas at 110 degC, steady for 45 min between ramps of 10 s. */
+static void hot_feed(struct nxw_source *s, const struct nxw_source_row *flows)
+{
+    static const double at_s[] = {0.0, 10.0, 2690.0, 2700.0};
+    s->kind = NXW_SOURCE_TABLE;
+    s->temperature_K = 383.15;
+    s->n_rows = 4;
+    for (size_t i = 0; i < 4; i++) {
+        s->rows[i] = i == 1 || i == 2 ? *flows : (struct nxw_source_row){0};
+        s->rows[i].time_s = at_s[i];
+    }
+}
+
 /* 0.5 mol NO2 wants 0.25 mol peroxide; of 0.1 mol nothing is left, and NO comes after that. */
 static void peroxide_running_out(void **state)
 {
@@ -100,17 +113,8 @@ static void boiling(void **state)
 {
     (void)state;
     struct nxw_case c = rich_feed();
-    c.source.kind = NXW_SOURCE_TABLE;
-    c.source.temperature_K = 383.15;
-    c.source.n_rows = 4;
-    const double at_s[] = {0.0, 10.0, 2690.0, 2700.0};
-    for (size_t i = 0; i < 4; i++) {
-        const double on = i == 1 || i == 2 ? 1.0 : 0.0;
-        c.source.rows[i].time_s = at_s[i];
-        c.source.rows[i].NO2_mol_s = 1e-5 * on;
-        c.source.rows[i].HNO3_mol_s = 5e-5 * on;
-        c.source.rows[i].H2O_mol_s = 1.9e-3 * on;
-    }
+    hot_feed(&c.source,
+             &(struct nxw_source_row){.NO2_mol_s = 1e-5, .HNO3_mol_s = 5e-5, .H2O_mol_s = 1.9e-3});
     c.stages[0].UA_W_K = 0.0;
     const struct nxw_result r = run(&c, NXW_ENDED_EARLY);
     assert_true((r.warnings & NXW_WARN_BOILING) != 0);
@@ -264,18 +268,9 @@ static void hot_wet_feed(void **state)
 {
     (void)state;
     struct nxw_case c = rich_feed();
-    c.source.kind = NXW_SOURCE_TABLE;
-    c.source.temperature_K = 383.15;
-    c.source.n_rows = 4;
-    const double at_s[] = {0.0, 10.0, 2690.0, 2700.0};
-    for (size_t i = 0; i < 4; i++) {
-        const double on = i == 1 || i == 2 ? 1.0 : 0.0;
-        c.source.rows[i].time_s = at_s[i];
-        c.source.rows[i].NO2_mol_s = 1e-4 * on;
-        c.source.rows[i].O2_mol_s = 2.5e-5 * on;
-        c.source.rows[i].H2O_mol_s = 1e-4 * on;
-        c.source.rows[i].HNO3_mol_s = 2e-5 * on;
-    }
+    hot_feed(&c.source,
+             &(struct nxw_source_row){
+                 .NO2_mol_s = 1e-4, .O2_mol_s = 2.5e-5, .H2O_mol_s = 1e-4, .HNO3_mol_s = 2e-5});
     const struct nxw_result r = run(&c, NXW_OK);
     for (size_t i = 0; i < 4; i++)
         c.source.rows[i].H2O_mol_s = 0.0;

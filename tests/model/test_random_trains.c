@@ -46,8 +46,11 @@ static double least_amount(const struct nxw_result *r)
         const double amounts[] = {s->nitrate_mol,  s->nitrous_acid_mol, s->HOONO_mol,
                                   s->NO_aq_mol,    s->NO2_aq_mol,       s->in_flight_mol,
                                   s->peroxide_mol, s->water_mol};
-        for (size_t k = 0; k < sizeof amounts / sizeof amounts[0]; k++)
+        for (size_t k = 0; k < sizeof amounts / sizeof amounts[0]; k++) {
+            if (isnan(amounts[k]))
+                return NAN; /* fmin would pass over it */
             least = fmin(least, amounts[k]);
+        }
     }
     return least;
 }
@@ -97,7 +100,7 @@ int main(int argc, char **argv)
 {
     setvbuf(stdout, NULL, _IOLBF, 0);
     if (argc > 1)
-        only = atoi(argv[1]);
+        only = (int)strtol(argv[1], NULL, 10);
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_random_trains)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "../assert_near.h"
+#include "../random_draw.h"
 #include "noxwash.h"
 
 #define C(degC) ((degC) + 273.15)
@@ -244,20 +245,6 @@ static void sizes_of_errors(void **state)
 
 /* ------------------------------------------------------------------------------- coverage */
 
-static uint64_t random_state;
-
-static double uniform(void)
-{
-    random_state = random_state * 6364136223846793005u + 1442695040888963407u; /* Knuth, MMIX */
-    return ((double)(random_state >> 11) + 0.5) / 9007199254740992.0;
-}
-
-static double normal(void) /* Box and Muller */
-{
-    const double r = sqrt(-2.0 * log(uniform()));
-    return r * cos(6.283185307179586 * uniform());
-}
-
 /* The true strength lies in the printed interval 95 times of 100, whatever errs: reading,
  * thermometer, curve. 4000 draws know the share to 0.35 % (standard error). */
 static void coverage(void **state)
@@ -276,8 +263,9 @@ static void coverage(void **state)
         for (int k = 0; k < DRAWS; k++) {
             const double rho = nxw_acid_density_kg_m3(w, T);
             struct nxw_density_reading r =
-                exact(rho + 1e3 * c[2] * normal() + nxw_acid_density_error_kg_m3(w, T) * normal(),
-                      T + c[3] * normal());
+                exact(rho + 1e3 * c[2] * draw_normal() +
+                          nxw_acid_density_error_kg_m3(w, T) * draw_normal(),
+                      T + c[3] * draw_normal());
             r.density_error_kg_m3 = 1e3 * c[2];
             r.temperature_error_K = c[3];
             const struct nxw_strength s = good(&r);
