@@ -70,6 +70,7 @@ enum {
     REPORT = 1 << 12,
     HELP = 1 << 13
 };
+_Static_assert(HELP == 1 << (N_COMMANDS - 1), "one bit for each command, in their order");
 
 /* The one table of options: parsing and help both read it. */
 static const struct nxw_option OPTIONS[] = {

@@ -2,21 +2,18 @@
 
 #include <math.h>
 
+#include "constants_of_nature.h"
 #include "curve.h"
 
-static const double PI = 3.14159265358979323846;
-static const double GRAVITY = 9.80665;
-
 void nxw_bubble_liquid_prepare(const struct nxw_liquid_state *l, double gas_density_kg_m3,
-                               double column_diameter_m, struct nxw_bubble_liquid *out)
+                               struct nxw_bubble_liquid *out)
 {
     const double difference = l->density_kg_m3 - gas_density_kg_m3;
     out->kinematic_viscosity_m2_s = l->viscosity_Pa_s / l->density_kg_m3;
-    out->ln_archimedes_per_m3 =
-        log(GRAVITY * difference * l->density_kg_m3 / (l->viscosity_Pa_s * l->viscosity_Pa_s));
+    out->ln_archimedes_per_m3 = log(NXW_GRAVITY_M_S2 * difference * l->density_kg_m3 /
+                                    (l->viscosity_Pa_s * l->viscosity_Pa_s));
     out->tension_m3_s2 = 2.0 * l->surface_tension_N_m / l->density_kg_m3;
-    out->buoyancy_m_s2 = 0.5 * GRAVITY * difference / l->density_kg_m3;
-    out->ln_column_diameter = log(column_diameter_m);
+    out->buoyancy_m_s2 = 0.5 * NXW_GRAVITY_M_S2 * difference / l->density_kg_m3;
 }
 
 /* ln Re and its slope at ln Ar = -8, -7, ... 28, from Ar = 18 Re (1 + 0.15 Re^0.687), which is
@@ -75,7 +72,7 @@ void nxw_kL_gas_prepare(const struct nxw_bubble_liquid *l, double diffusivity_m2
                         struct nxw_kL_gas *out)
 {
     out->diffusivity_m2_s = diffusivity_m2_s;
-    out->mobile_m_s_half = 2.0 * sqrt(diffusivity_m2_s / PI);
+    out->mobile_m_s_half = 2.0 * sqrt(diffusivity_m2_s / NXW_PI);
     out->rigid = 0.6 * cbrt(l->kinematic_viscosity_m2_s / diffusivity_m2_s);
 }
 
@@ -103,9 +100,9 @@ double nxw_orifice_diameter_m(double bore_m, double surface_tension_N_m, double 
                               double kinematic_viscosity_m2_s, double gas_flow_per_hole_m3_s)
 {
     const double Q = gas_flow_per_hole_m3_s > 0.0 ? gas_flow_per_hole_m3_s : 0.0;
-    const double tate = 6.0 * bore_m * surface_tension_N_m / (density_kg_m3 * GRAVITY);
-    const double viscous = 81.0 * kinematic_viscosity_m2_s * Q / (PI * GRAVITY);
-    const double inertial = 135.0 * Q * Q / (4.0 * PI * PI * GRAVITY);
+    const double tate = 6.0 * bore_m * surface_tension_N_m / (density_kg_m3 * NXW_GRAVITY_M_S2);
+    const double viscous = 81.0 * kinematic_viscosity_m2_s * Q / (NXW_PI * NXW_GRAVITY_M_S2);
+    const double inertial = 135.0 * Q * Q / (4.0 * NXW_PI * NXW_PI * NXW_GRAVITY_M_S2);
     return sqrt(sqrt(tate * cbrt(tate) + viscous + pow(inertial, 0.8)));
 }
 
@@ -115,14 +112,15 @@ double nxw_frit_diameter_m(double pore_m, double frit_diameter_m,
 {
     const double nu = liquid->viscosity_Pa_s / liquid->density_kg_m3;
     const double flux_m_s = (gas_flow_m3_s > 0.0 ? gas_flow_m3_s : 0.0) /
-                            (0.25 * PI * frit_diameter_m * frit_diameter_m);
+                            (0.25 * NXW_PI * frit_diameter_m * frit_diameter_m);
     const double tate =
-        6.0 * pore_m * liquid->surface_tension_N_m / (liquid->density_kg_m3 * GRAVITY);
+        6.0 * pore_m * liquid->surface_tension_N_m / (liquid->density_kg_m3 * NXW_GRAVITY_M_S2);
     /* s = d2:  s2 = still + viscous s + inertial s^1.6.  In ln s the difference of the logarithms
      * is concave and rises, so Newton from the left of the root cannot miss. */
     const double still = tate * cbrt(tate);
-    const double viscous = 81.0 * nu * flux_m_s / (PI * GRAVITY);
-    const double inertial = pow(135.0 * flux_m_s * flux_m_s / (4.0 * PI * PI * GRAVITY), 0.8);
+    const double viscous = 81.0 * nu * flux_m_s / (NXW_PI * NXW_GRAVITY_M_S2);
+    const double inertial =
+        pow(135.0 * flux_m_s * flux_m_s / (4.0 * NXW_PI * NXW_PI * NXW_GRAVITY_M_S2), 0.8);
     double s = fmax(sqrt(still), inertial * inertial * sqrt(inertial)); /* both left of it */
     for (int i = 0; i < 20; i++) {
         const double v = viscous * s, j = inertial * pow(s, 1.6), sum = still + v + j;
@@ -167,7 +165,7 @@ double nxw_bubble_diameter_m(const struct nxw_stage *stage, const struct nxw_par
 bool nxw_hole_jets(double bore_m, double gas_flow_per_hole_m3_s, double gas_density_kg_m3,
                    double surface_tension_N_m)
 {
-    const double u = 4.0 * gas_flow_per_hole_m3_s / (PI * bore_m * bore_m);
+    const double u = 4.0 * gas_flow_per_hole_m3_s / (NXW_PI * bore_m * bore_m);
     return gas_density_kg_m3 * u * u * bore_m / surface_tension_N_m > 2.0;
 }
 
@@ -176,5 +174,5 @@ double nxw_plume_velocity_m_s(double plume_coefficient, double gas_flow_m3_s, do
     const double h = 5e-3 + nxw_curve_positive(depth_m - 5e-3, 1e-3);
     /* Q^(1/3) as Q2/(Q2 + r2)^(5/6): level at Q = 0, 1e-4 low where Q = 90 r */
     const double Q2 = gas_flow_m3_s * gas_flow_m3_s, sum = Q2 + 1e-9 * 1e-9;
-    return plume_coefficient * cbrt(GRAVITY / h * sqrt(sum)) * (Q2 / sum);
+    return plume_coefficient * cbrt(NXW_GRAVITY_M_S2 / h * sqrt(sum)) * (Q2 / sum);
 }

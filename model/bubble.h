@@ -16,17 +16,16 @@ struct nxw_bubble_liquid {
     double ln_archimedes_per_m3; /* ln(g drho rho/mu2) */
     double tension_m3_s2;        /* 2 sigma/rho */
     double buoyancy_m_s2;        /* g drho/(2 rho) */
-    double ln_column_diameter;   /* of the bottle, ln m; for the wall factor where wanted */
 };
 
 /*
  * Work out the constants of one liquid.
  *
- * Given:    liquid, gas_density_kg_m3 (less than the liquid's), column_diameter_m > 0
+ * Given:    liquid, gas_density_kg_m3 (less than the liquid's)
  * Returned: out
  */
 void nxw_bubble_liquid_prepare(const struct nxw_liquid_state *liquid, double gas_density_kg_m3,
-                               double column_diameter_m, struct nxw_bubble_liquid *out);
+                               struct nxw_bubble_liquid *out);
 
 /*
  * Rise velocity of one bubble in still, not perfectly clean liquid, far from walls.
@@ -69,7 +68,8 @@ double nxw_wall_factor(double diameter_ratio);
 double nxw_kL_m_s(const struct nxw_bubble_liquid *liquid, double diameter_m, double velocity_m_s,
                   double diffusivity_m2_s, double blend_diameter_m);
 
-/* The same in three parts, for several gases in many bubbles: what the gas brings, what the bubble. */
+/* The same in three parts, for several gases in many bubbles: what the gas brings, what the bubble.
+ */
 struct nxw_kL_gas {
     double diffusivity_m2_s;
     double mobile_m_s_half; /* 2 sqrt(D/pi) */
@@ -81,8 +81,7 @@ struct nxw_kL_bubble {
 void nxw_kL_gas_prepare(const struct nxw_bubble_liquid *liquid, double diffusivity_m2_s,
                         struct nxw_kL_gas *out);
 void nxw_kL_bubble_prepare(const struct nxw_bubble_liquid *liquid, double diameter_m,
-                           double velocity_m_s, double blend_diameter_m,
-                           struct nxw_kL_bubble *out);
+                           double velocity_m_s, double blend_diameter_m, struct nxw_kL_bubble *out);
 static inline double nxw_kL_of_m_s(const struct nxw_kL_gas *gas, const struct nxw_kL_bubble *bubble)
 {
     return bubble->mobile_share * gas->mobile_m_s_half * bubble->root_velocity_per_diameter +

@@ -7,9 +7,6 @@
 #include "reaction_no_oxidation.h"
 #include "stage.h"
 
-static const double PI = 3.14159265358979323846;
-static const double GRAVITY = 9.80665;
-
 /*
  * Weight of the content below in a slice's mean content, for N transfer units in the slice:
  * with w = 1/N - 1/(e^N - 1) a first-order uptake leaves the slice as e^-N, exactly, and a
@@ -61,11 +58,11 @@ static void transfer_units(const struct nxw_stage_plan *plan, const struct nxw_s
     sum = 0.5 * (sum + sqrt(sum * sum + 1e-6));
     const double floor_m = p->value[NXW_P_bubble_diameter_floor] * 1e-3, RT = c->RT_J_mol;
     const double mol = s->fresh_mol * sum;
-    const double d = cbrt(6.0 / PI * mol * RT / s->P_Pa + floor_m * floor_m * floor_m);
+    const double d = cbrt(6.0 / NXW_PI * mol * RT / s->P_Pa + floor_m * floor_m * floor_m);
     /* smaller ones rise more slowly, about in proportion */
     const double r = d / s->fresh_m;
     const double time_s = s->height_m / (s->rise_m_s * r * sqrt(2.0 / (1.0 + r * r)) + s->plume_m_s);
-    const double area_time = PI * d * d * time_s * s->P_Pa / (mol * RT); /* over volume; s/m */
+    const double area_time = NXW_PI * d * d * time_s * s->P_Pa / (mol * RT); /* over volume; s/m */
     const double kG = p->value[NXW_P_Sh_bubble] * p->value[NXW_P_factor_kG] / d *
                       (NXW_ATMOSPHERE_PA / s->P_Pa);
     const double fixed_kG = plan->in->bubble_kG_m_s;
@@ -79,7 +76,7 @@ static void transfer_units(const struct nxw_stage_plan *plan, const struct nxw_s
     g.NO2_Pa = 2.0 * p2 / (1.0 + sqrt(1.0 + 8.0 * c->K_N2O4_1_Pa * p2));
     g.N2O4_Pa = c->K_N2O4_1_Pa * g.NO2_Pa * g.NO2_Pa;
     const double a3K3 = c->H_N2O3 * sqrt(c->k_N2O3_1_s * c->D_N2O3) * c->K_N2O3_1_Pa;
-    const double kL = 2.0 * sqrt(c->D_NO2 * 0.2 / (PI * d));
+    const double kL = 2.0 * sqrt(c->D_NO2 * 0.2 / (NXW_PI * d));
     const double share_1 = 1.0 / (1.0 + c->K_N2O3_1_Pa * g.NO2_Pa);
     const double G2 = nxw_NO2_liquid_conductance(&g, &v->liquid, kL) + a3K3 * p1 * share_1;
     const double G1 = kL * c->H_NO + a3K3 * g.NO2_Pa * share_1;
@@ -132,20 +129,20 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     if (plan->n_slices == 0)
         return;
     struct nxw_bubble_liquid fluid;
-    nxw_bubble_liquid_prepare(&l->fluid, 1.2, plan->stage->inner_diameter_m, &fluid);
+    nxw_bubble_liquid_prepare(&l->fluid, 1.2, &fluid);
     struct nxw_kL_gas NO, NO2, HNO2;
     nxw_kL_gas_prepare(&fluid, c->D_NO, &NO);
     nxw_kL_gas_prepare(&fluid, c->D_NO2, &NO2);
     nxw_kL_gas_prepare(&fluid, c->D_HNO2, &HNO2);
     const double floor_m = p->value[NXW_P_bubble_diameter_floor] * 1e-3;
     const double blend_m = p->value[NXW_P_kL_blend_diameter] * 1e-3;
-    const double fresh_m3 = PI / 6.0 * v->bubble_diameter_m * v->bubble_diameter_m *
+    const double fresh_m3 = NXW_PI / 6.0 * v->bubble_diameter_m * v->bubble_diameter_m *
                             v->bubble_diameter_m;
     const double plume = nxw_plume_velocity_m_s(plan->plume, v->tip_gas_m3_s, v->depth_m);
     const double factor_kL = p->value[NXW_P_factor_kL];
     const double factor_tau = p->value[NXW_P_factor_residence];
     struct nxw_gas_pressures fresh;
-    const double P_tip = plan->pressure_Pa + l->fluid.density_kg_m3 * GRAVITY * v->depth_m +
+    const double P_tip = plan->pressure_Pa + l->fluid.density_kg_m3 * NXW_GRAVITY_M_S2 * v->depth_m +
                          4.0 * l->fluid.surface_tension_N_m / v->bubble_diameter_m;
     nxw_gas_speciate(c, inlet->y, P_tip, &fresh);
     const double fresh_mol = fresh_m3 / fresh.volume_m3; /* pools, since y sums to one */
@@ -164,7 +161,7 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
         const double bottom = i == 0 ? 0.0 : plan->top[i - 1];
         const double share = plan->top[i] - bottom;
         const double head_m = v->depth_m * (1.0 - 0.5 * (plan->top[i] + bottom));
-        s.P_Pa = plan->pressure_Pa + l->fluid.density_kg_m3 * GRAVITY * head_m +
+        s.P_Pa = plan->pressure_Pa + l->fluid.density_kg_m3 * NXW_GRAVITY_M_S2 * head_m +
                  4.0 * l->fluid.surface_tension_N_m / v->bubble_diameter_m;
         s.height_m = factor_tau * v->depth_m * share;
 
@@ -177,13 +174,13 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
         struct nxw_gas_pressures g;
         nxw_gas_speciate(c, n, s.P_Pa, &g);
         const double V = fresh_mol * g.volume_m3;
-        const double d = cbrt(6.0 / PI * V + floor_m * floor_m * floor_m);
+        const double d = cbrt(6.0 / NXW_PI * V + floor_m * floor_m * floor_m);
         const double u = nxw_rise_velocity_m_s(&fluid, d) *
                              nxw_wall_factor(d / plan->stage->inner_diameter_m);
         const double tau = s.height_m / (u + plume);
         v->residence_s = (i == 0 ? 0.0 : v->residence_s) + tau;
         v->bubble_out_diameter_m = d;
-        const double area = PI * d * d;
+        const double area = NXW_PI * d * d;
 
         struct nxw_film_coefficients k;
         const double Sh_d = p->value[NXW_P_Sh_bubble] * p->value[NXW_P_factor_kG] / d *

@@ -2,11 +2,9 @@
 #ifndef NXW_CHEMISTRY_H
 #define NXW_CHEMISTRY_H
 
+#include "constants_of_nature.h"
 #include "noxwash.h"
 
-#define NXW_GAS_CONSTANT 8.314462618 /* J/(mol K), exact since 2019 (SI brochure) */
-#define NXW_ATMOSPHERE_PA 101325.0
-#define NXW_STANDARD_K 298.15
 
 /* Pools of gas that are carried: NO* = NO + N2O3, NO2* = NO2 + 2 N2O4 + N2O3. */
 enum nxw_pool {

@@ -2,23 +2,23 @@
 
 #include <math.h>
 
-static const double PI = 3.14159265358979323846;
-static const double GRAVITY = 9.80665;
+#include "constants_of_nature.h"
 
 double nxw_inertial_bubble_coefficient(double added_mass)
 {
-    return pow(4.0 * added_mass, 0.6) * pow(0.75 / PI, 0.2);
+    return pow(4.0 * added_mass, 0.6) * pow(0.75 / NXW_PI, 0.2);
 }
 
 double nxw_morton_number(const struct nxw_liquid_state *l, double gas_kg_m3)
 {
-    return GRAVITY * pow(l->viscosity_Pa_s, 4.0) * (l->density_kg_m3 - gas_kg_m3) /
+    return NXW_GRAVITY_M_S2 * pow(l->viscosity_Pa_s, 4.0) * (l->density_kg_m3 - gas_kg_m3) /
            (l->density_kg_m3 * l->density_kg_m3 * pow(l->surface_tension_N_m, 3.0));
 }
 
 double nxw_rise_velocity_ellipsoid_m_s(const struct nxw_liquid_state *l, double gas_kg_m3, double d)
 {
-    const double Eo = GRAVITY * (l->density_kg_m3 - gas_kg_m3) * d * d / l->surface_tension_N_m;
+    const double Eo =
+        NXW_GRAVITY_M_S2 * (l->density_kg_m3 - gas_kg_m3) * d * d / l->surface_tension_N_m;
     const double m = pow(nxw_morton_number(l, gas_kg_m3), -0.149);
     const double H = 4.0 / 3.0 * Eo * m * pow(l->viscosity_Pa_s / 0.0009, -0.14);
     if (!(H > 2.0))
@@ -31,8 +31,9 @@ double nxw_column_hold_up(const struct nxw_liquid_state *l, double D, double u_G
 {
     const double nu = l->viscosity_Pa_s / l->density_kg_m3;
     const double right =
-        0.2 * pow(GRAVITY * D * D * l->density_kg_m3 / l->surface_tension_N_m, 1.0 / 8.0) *
-        pow(GRAVITY * D * D * D / (nu * nu), 1.0 / 12.0) * u_G / sqrt(GRAVITY * D);
+        0.2 * pow(NXW_GRAVITY_M_S2 * D * D * l->density_kg_m3 / l->surface_tension_N_m, 1.0 / 8.0) *
+        pow(NXW_GRAVITY_M_S2 * D * D * D / (nu * nu), 1.0 / 12.0) * u_G /
+        sqrt(NXW_GRAVITY_M_S2 * D);
     double low = 0.0, high = 0.9;
     for (int i = 0; i < 100; i++) {
         const double eps = 0.5 * (low + high);
@@ -43,7 +44,7 @@ double nxw_column_hold_up(const struct nxw_liquid_state *l, double D, double u_G
 
 static double kL_scale(const struct nxw_liquid_state *l, double gas_kg_m3)
 {
-    return cbrt((l->density_kg_m3 - gas_kg_m3) * l->viscosity_Pa_s * GRAVITY /
+    return cbrt((l->density_kg_m3 - gas_kg_m3) * l->viscosity_Pa_s * NXW_GRAVITY_M_S2 /
                 (l->density_kg_m3 * l->density_kg_m3));
 }
 
@@ -113,7 +114,7 @@ double nxw_capillary_pressure_Pa(double surface_tension_N_m, double pore_m)
 double nxw_suck_back_m3(double gas_m3, double dissolved_share, double hot_K, double cold_K,
                         double depth_m, double crest_m)
 {
-    const double P_a = 101325.0, head = 997.05 * GRAVITY;
+    const double P_a = 101325.0, head = 997.05 * NXW_GRAVITY_M_S2;
     const double P1 = P_a + head * depth_m, P2 = P_a - head * (crest_m - depth_m);
     const double drawn = 1.0 - (1.0 - dissolved_share) * cold_K / hot_K * P1 / P2;
     return drawn > 0.0 ? gas_m3 * drawn : 0.0;
@@ -138,7 +139,7 @@ double nxw_air_film_W_m2K(double L, double wall_K, double air_K)
     /* air at the film's temperature: nu 15.89e-6 (T/300)^1.73, k 0.0263 (T/300)^0.81, Pr 0.707 */
     const double T = 0.5 * (wall_K + air_K), Pr = 0.707;
     const double nu = 15.89e-6 * pow(T / 300.0, 1.73), k = 0.0263 * pow(T / 300.0, 0.81);
-    const double Gr = GRAVITY / T * fabs(wall_K - air_K) * L * L * L / (nu * nu);
+    const double Gr = NXW_GRAVITY_M_S2 / T * fabs(wall_K - air_K) * L * L * L / (nu * nu);
     const double radiation =
         0.92 * 5.670374419e-8 * (wall_K * wall_K + air_K * air_K) * (wall_K + air_K);
     return nxw_plate_convection_Nu(Pr, Gr) * k / L + radiation;

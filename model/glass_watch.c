@@ -4,8 +4,6 @@
 
 #include "glassware.h"
 
-static const double GRAVITY = 9.80665;
-static const double PI = 3.14159265358979323846;
 static const double FLOWS_M3_S = 1e-9; /* 0.06 mL/min: less counts as no flow */
 static const double UNDER_M = 1e-3;    /* a tip less deep than that is not under the liquid */
 
@@ -75,7 +73,7 @@ static void watch_pressure(const struct nxw_train *train, const double *gas_kg_m
         const struct nxw_stage_view *v = &train->views[i];
         struct nxw_stage_result *s = &r->stages[i];
         if (c->kind == NXW_STAGE_BOTTLE && flow_m3_s[i] > FLOWS_M3_S) {
-            const double head = v->liquid.fluid.density_kg_m3 * GRAVITY * v->depth_m;
+            const double head = v->liquid.fluid.density_kg_m3 * NXW_GRAVITY_M_S2 * v->depth_m;
             const double wet = nxw_tip_capillary_Pa(c, v->liquid.fluid.surface_tension_N_m);
             const double loss =
                 nxw_tip_flow_loss_Pa(c, &train->in->parameters, gas_kg_m3[i], flow_m3_s[i]);
@@ -215,7 +213,7 @@ static void suck_back(const struct nxw_train *train, size_t first, double carrie
     const struct nxw_stage *c = &in->stages[first];
     const struct nxw_stage_result *s = &r->stages[first];
     struct nxw_glass_result *g = &r->glass;
-    const double area_m2 = 0.25 * PI * c->inner_diameter_m * c->inner_diameter_m;
+    const double area_m2 = 0.25 * NXW_PI * c->inner_diameter_m * c->inner_diameter_m;
     const double level_m = s->liquid_m3 / area_m2;
     const double depth_m =
         isfinite(c->depth_m) ? fmin(c->depth_m, level_m) : fmax(level_m - c->tip_clearance_m, 0.0);

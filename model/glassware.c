@@ -2,15 +2,13 @@
 
 #include <math.h>
 
+#include "constants_of_nature.h"
 #include "formula.h"
 
-static const double PI = 3.14159265358979323846;
-static const double GRAVITY = 9.80665;
-static const double GAS_CONSTANT = 8.314462618;
 static const double GAS_VISCOSITY_PA_S = 1.85e-5; /* air at 25 degC, from memory (high) */
 static const double BENDS = 1.5;                  /* velocity heads: entrance 0.5, exit 1 */
 
-static double circle_m2(double diameter_m) { return 0.25 * PI * diameter_m * diameter_m; }
+static double circle_m2(double diameter_m) { return 0.25 * NXW_PI * diameter_m * diameter_m; }
 
 static double holes_of(const struct nxw_stage *s)
 {
@@ -26,10 +24,10 @@ double nxw_tip_jet_flow_m3_s(const struct nxw_stage *s, const struct nxw_paramet
         return p->value[NXW_P_frit_flux_most] * circle_m2(s->frit_diameter_m);
     const double ratio = gas_kg_m3 / (l->density_kg_m3 - gas_kg_m3), d = s->bore_m;
     const double edge_m =
-        2.32 * sqrt(l->surface_tension_N_m / (gas_kg_m3 * GRAVITY)) * pow(ratio, 0.625);
+        2.32 * sqrt(l->surface_tension_N_m / (gas_kg_m3 * NXW_GRAVITY_M_S2)) * pow(ratio, 0.625);
     const double u2 = d < edge_m
                           ? p->value[NXW_P_jet_weber] * l->surface_tension_N_m / (gas_kg_m3 * d)
-                          : p->value[NXW_P_jet_froude] * d * GRAVITY * pow(ratio, -1.25);
+                          : p->value[NXW_P_jet_froude] * d * NXW_GRAVITY_M_S2 * pow(ratio, -1.25);
     return holes_of(s) * sqrt(u2) * circle_m2(d);
 }
 
@@ -71,7 +69,7 @@ double nxw_vent_loss_Pa(const struct nxw_case *in, double gas_kg_m3, double gas_
     if (in->vent_closed || !(gas_m3_s > 0.0))
         return 0.0;
     const double d2 = in->vent_bore_m * in->vent_bore_m;
-    return 128.0 * GAS_VISCOSITY_PA_S * in->vent_length_m * gas_m3_s / (PI * d2 * d2) +
+    return 128.0 * GAS_VISCOSITY_PA_S * in->vent_length_m * gas_m3_s / (NXW_PI * d2 * d2) +
            bends_Pa(gas_kg_m3, gas_m3_s, circle_m2(in->vent_bore_m));
 }
 
@@ -84,7 +82,7 @@ double nxw_tube_crest_m(const struct nxw_stage *s, const struct nxw_parameters *
 double nxw_drawn_over_m3(double space_m3, double gas_m3, double pressure_Pa, double density_kg_m3,
                          double crest_m)
 {
-    const double least_Pa = pressure_Pa - density_kg_m3 * GRAVITY * crest_m;
+    const double least_Pa = pressure_Pa - density_kg_m3 * NXW_GRAVITY_M_S2 * crest_m;
     const double drawn_m3 = space_m3 - gas_m3 * pressure_Pa / least_Pa;
     return drawn_m3 > 0.0 ? drawn_m3 : 0.0;
 }
@@ -92,7 +90,7 @@ double nxw_drawn_over_m3(double space_m3, double gas_m3, double pressure_Pa, dou
 /* Amount over R of the gas at the start, and of what is left of it, Pa m3/K. */
 static double gas_at_start(const struct nxw_cooling *c)
 {
-    const double start_Pa = c->room_Pa + c->density_kg_m3 * GRAVITY * c->depth_m;
+    const double start_Pa = c->room_Pa + c->density_kg_m3 * NXW_GRAVITY_M_S2 * c->depth_m;
     return start_Pa * (c->vessel_m3 / c->hot_K + c->traps_m3 / c->room_K);
 }
 
@@ -110,7 +108,7 @@ double nxw_cooling_crest_m(const struct nxw_cooling *c)
 {
     const double end_Pa = (1.0 - c->dissolved_share) * gas_at_start(c) /
                           (c->vessel_m3 / c->cool_K + c->traps_m3 / c->room_K);
-    const double crest_m = (c->room_Pa - end_Pa) / (c->density_kg_m3 * GRAVITY);
+    const double crest_m = (c->room_Pa - end_Pa) / (c->density_kg_m3 * NXW_GRAVITY_M_S2);
     return crest_m > 0.0 ? crest_m : 0.0;
 }
 
@@ -118,5 +116,5 @@ double nxw_cooling_carrier_mol_s(const struct nxw_cooling *c, double cooling_tim
 {
     const double left = (1.0 - c->dissolved_share) * c->cool_K / c->hot_K;
     const double lost_m3 = c->vessel_m3 * (left < 1.0 ? 1.0 - left : 0.0);
-    return c->room_Pa * lost_m3 / (GAS_CONSTANT * c->cool_K * cooling_time_s);
+    return c->room_Pa * lost_m3 / (NXW_GAS_CONSTANT * c->cool_K * cooling_time_s);
 }

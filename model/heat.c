@@ -2,10 +2,8 @@
 
 #include <math.h>
 
+#include "constants_of_nature.h"
 #include "curve.h"
-
-static const double PI = 3.14159265358979323846;
-static const double GRAVITY = 9.80665;
 
 double nxw_inside_film_W_m2K(const struct nxw_liquid_state *liquid, double heat_capacity_J_kgK,
                              double conductivity_W_mK, double superficial_gas_m_s)
@@ -14,8 +12,8 @@ double nxw_inside_film_W_m2K(const struct nxw_liquid_state *liquid, double heat_
         return 0.0;
     const double Pr = heat_capacity_J_kgK * liquid->viscosity_Pa_s / conductivity_W_mK;
     const double nu = liquid->viscosity_Pa_s / liquid->density_kg_m3, u = superficial_gas_m_s;
-    return 0.1 * liquid->density_kg_m3 * heat_capacity_J_kgK * sqrt(sqrt(u * nu * GRAVITY)) /
-           sqrt(Pr);
+    return 0.1 * liquid->density_kg_m3 * heat_capacity_J_kgK *
+           sqrt(sqrt(u * nu * NXW_GRAVITY_M_S2)) / sqrt(Pr);
 }
 
 double nxw_heat_UA_W_K(const struct nxw_stage *stage, const struct nxw_parameters *parameters,
@@ -33,13 +31,13 @@ double nxw_heat_UA_W_K(const struct nxw_stage *stage, const struct nxw_parameter
     const double r4 = r * r * r * r, inside = least * sqrt(sqrt(sqrt(1.0 + r4 * r4)));
     double outside = p[NXW_P_h_air];
     if (stage->bath != NXW_BATH_AIR)
-        outside = stage->bath_stirred                  ? p[NXW_P_h_bath_stirred]
+        outside = stage->bath_stirred                 ? p[NXW_P_h_bath_stirred]
                   : stage->bath == NXW_BATH_ICE_WATER ? p[NXW_P_h_ice_still]
                                                       : p[NXW_P_h_water_still];
     const double D = stage->inner_diameter_m;
-    double area = PI * D * nxw_curve_positive(wetted_height_m, 1e-4);
+    double area = NXW_PI * D * nxw_curve_positive(wetted_height_m, 1e-4);
     if (stage->bath != NXW_BATH_AIR)
-        area += 0.25 * PI * D * D;
+        area += 0.25 * NXW_PI * D * D;
     return area * p[NXW_P_factor_UA] /
            (1.0 / inside + stage->wall_thickness_m / p[NXW_P_glass_conductivity] + 1.0 / outside);
 }

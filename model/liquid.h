@@ -28,7 +28,6 @@ struct nxw_liquid {
     double NO2_equilibrium;  /* c_e, mol/m3 */
     double acid_factor;      /* f_acid = 10^(-b c), on the flux */
     double NO_e_Pa, N2O3_e_Pa, HNO2_e_Pa, HNO3_e_Pa, H2O_e_Pa;
-    double a_N2O3;           /* H sqrt(k D), mol/(m2 s Pa) at kL = 0 */
 };
 
 struct nxw_liquid_charge { /* what does not change in a run */

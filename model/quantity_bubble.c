@@ -2,10 +2,10 @@
 #include <math.h>
 
 #include "bubble.h"
+#include "constants_of_nature.h"
 #include "heat.h"
 #include "quantity.h"
 
-static const double PI = 3.14159265358979323846;
 static const struct nxw_liquid_state WATER = {997.05, 8.90e-4, 0.07197};
 static const double AIR_KG_M3 = 1.184;
 
@@ -24,7 +24,7 @@ static double orifice_water(const double *in)
 static double orifice_coefficient(const double *in)
 {
     const double d = nxw_orifice_diameter_m(0.0, 0.0, 1.0, 0.0, in[0]);
-    return PI / 6.0 * d * d * d / pow(in[0], 1.2) * pow(9.80665, 0.6);
+    return NXW_PI / 6.0 * d * d * d / pow(in[0], 1.2) * pow(9.80665, 0.6);
 }
 static double frit(const double *in)
 {
@@ -35,7 +35,7 @@ static double rise(double d_m, double rho, double mu, double sigma, double rho_g
 {
     const struct nxw_liquid_state l = {rho, mu, sigma};
     struct nxw_bubble_liquid b;
-    nxw_bubble_liquid_prepare(&l, rho_gas, 0.05, &b);
+    nxw_bubble_liquid_prepare(&l, rho_gas, &b);
     return nxw_rise_velocity_m_s(&b, d_m);
 }
 static double rise_water(const double *in)
@@ -50,7 +50,7 @@ static double wall(const double *in) { return nxw_wall_factor(in[0]); }
 static double kL(const double *in)
 {
     struct nxw_bubble_liquid b;
-    nxw_bubble_liquid_prepare(&WATER, AIR_KG_M3, 0.05, &b);
+    nxw_bubble_liquid_prepare(&WATER, AIR_KG_M3, &b);
     return nxw_kL_m_s(&b, in[0], in[1], in[2], in[3]);
 }
 
@@ -77,7 +77,7 @@ static double residence(const double *in) { return in[4] / effective_velocity(in
 /* gas held in the bottle, share of gas and liquid */
 static double hold_up(const double *in)
 {
-    const double gas = in[3] * residence(in), liquid = 0.25 * PI * in[1] * in[1] * in[4];
+    const double gas = in[3] * residence(in), liquid = 0.25 * NXW_PI * in[1] * in[1] * in[4];
     return gas / (gas + liquid);
 }
 /* surface of all bubbles together */
@@ -119,7 +119,7 @@ static double UA(enum nxw_bath_kind bath, bool stirred, const double *in)
     s->bath = bath;
     s->bath_stirred = stirred;
     return nxw_heat_UA_W_K(s, &c.parameters, 298.15, 273.15, in[2],
-                           in[3] / (0.25 * PI * in[0] * in[0]), &WATER);
+                           in[3] / (0.25 * NXW_PI * in[0] * in[0]), &WATER);
 }
 static double UA_air(const double *in) { return UA(NXW_BATH_AIR, false, in); }
 static double UA_ice(const double *in) { return UA(NXW_BATH_ICE_WATER, false, in); }

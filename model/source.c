@@ -200,10 +200,9 @@ static double strength_1_s(const struct nxw_source_plan *plan, double t_s)
         return (smooth_step(t_s, plan->ramp_s) - smooth_step(t_s - s->duration_s, plan->ramp_s)) /
                s->duration_s;
     case NXW_SHAPE_RISE_AND_FALL: {
-        const double pi = 3.14159265358979323846;
         if (t_s <= 0.0 || t_s >= s->duration_s)
             return 0.0;
-        return 0.5 * pi / s->duration_s * sin(pi * t_s / s->duration_s);
+        return 0.5 * NXW_PI / s->duration_s * sin(NXW_PI * t_s / s->duration_s);
     }
     case NXW_SHAPE_TABLE: {
         double flow[NXW_POOLS];

@@ -10,8 +10,6 @@
 #include "reaction_no_oxidation.h"
 #include "water.h"
 
-static const double PI = 3.14159265358979323846;
-static const double GRAVITY = 9.80665;
 static const double ICE_K = 273.15;
 static const double POCKET = 0.03; /* share of the headspace; below it gas counts as a pocket */
 enum { DEFAULT_SLICES = 6 };
@@ -36,11 +34,25 @@ static double standing_pressure_Pa(const struct nxw_stage *s)
 {
     if (s->kind == NXW_STAGE_EMPTY)
         return 0.0;
-    const double level = s->liquid_m3 / (0.25 * PI * s->inner_diameter_m * s->inner_diameter_m);
+    const double level = s->liquid_m3 / (0.25 * NXW_PI * s->inner_diameter_m * s->inner_diameter_m);
     const double depth = isfinite(s->depth_m) ? s->depth_m : fmax(0.0, level - s->tip_clearance_m);
     const double tension = nxw_water_surface_tension_N_m(start_temperature_K(s)) *
                            nxw_acid_surface_tension_ratio(s->acid_mass_fraction);
-    return charge_kg(s) / s->liquid_m3 * GRAVITY * depth + nxw_tip_capillary_Pa(s, tension);
+    return charge_kg(s) / s->liquid_m3 * NXW_GRAVITY_M_S2 * depth +
+           nxw_tip_capillary_Pa(s, tension);
+}
+
+/* The room's air with its water vapour, mole fractions at a pressure. */
+static void room_air(const struct nxw_case *in, double pressure_Pa, double y[NXW_POOLS])
+{
+    const double *p = in->parameters.value;
+    const double wet = p[NXW_P_room_humidity] *
+                       nxw_water_vapour_pressure_Pa(in->surroundings_temperature_K) / pressure_Pa;
+    for (int j = 0; j < NXW_POOLS; j++)
+        y[j] = 0.0;
+    y[NXW_O2] = p[NXW_P_dry_air_oxygen] * (1.0 - wet);
+    y[NXW_INERT] = (1.0 - p[NXW_P_dry_air_oxygen]) * (1.0 - wet);
+    y[NXW_H2O] = wet;
 }
 
 void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_stage_plan *plan)
@@ -59,11 +71,12 @@ void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_sta
         const double x = (double)(i + 1) / (double)plan->n_slices;
         plan->top[i] = x * (0.4 + 0.6 * x);
     }
-    plan->area_m2 = 0.25 * PI * s->inner_diameter_m * s->inner_diameter_m;
+    plan->area_m2 = 0.25 * NXW_PI * s->inner_diameter_m * s->inner_diameter_m;
     plan->glass_J_K = nxw_glass_heat_J_K(s, p);
     plan->pressure_Pa = in->surroundings_pressure_Pa;
     for (size_t i = index + 1; i < in->n_stages; i++)
         plan->pressure_Pa += standing_pressure_Pa(&in->stages[i]);
+    room_air(in, plan->pressure_Pa, plan->room);
     plan->plume = p->value[s->tip == NXW_TIP_HOLES  ? NXW_P_plume_holes
                            : s->tip == NXW_TIP_FRIT ? NXW_P_plume_frit
                                                     : NXW_P_plume_tube];
@@ -80,19 +93,6 @@ void nxw_stage_amounts(const struct nxw_stage_plan *plan, const double *tank,
     for (int i = 0; i < NXW_L_AMOUNTS; i++)
         amount_mol[i] = tank[NXW_T_LIQUID + i];
     amount_mol[NXW_L_NITRATE] += plan->nitrate_start_mol;
-}
-
-/* The room's air with its water vapour, mole fractions at a pressure. */
-static void room_air(const struct nxw_case *in, double pressure_Pa, double y[NXW_POOLS])
-{
-    const double *p = in->parameters.value;
-    const double wet = p[NXW_P_room_humidity] *
-                       nxw_water_vapour_pressure_Pa(in->surroundings_temperature_K) / pressure_Pa;
-    for (int j = 0; j < NXW_POOLS; j++)
-        y[j] = 0.0;
-    y[NXW_O2] = p[NXW_P_dry_air_oxygen] * (1.0 - wet);
-    y[NXW_INERT] = (1.0 - p[NXW_P_dry_air_oxygen]) * (1.0 - wet);
-    y[NXW_H2O] = wet;
 }
 
 void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS], double *x)
@@ -119,10 +119,8 @@ void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS
     const double head = s->kind == NXW_STAGE_EMPTY ? s->volume_m3 : s->volume_m3 - s->liquid_m3;
     const double T_head = 0.5 * (T + in->surroundings_temperature_K);
     const double n = plan->pressure_Pa * fmax(head, 1e-7) / (NXW_GAS_CONSTANT * T_head);
-    double room[NXW_POOLS];
-    room_air(in, plan->pressure_Pa, room);
     for (int j = 0; j < NXW_POOLS; j++)
-        tank[NXW_T_HEAD + j] = n * room[j];
+        tank[NXW_T_HEAD + j] = n * plan->room[j];
 }
 
 /* ------------------------------------------------------------------------------- bath */
@@ -167,14 +165,14 @@ void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
     v->bubble_diameter_m = v->bubble_out_diameter_m = v->residence_s = 0.0;
     if (plan->n_slices > 0) {
         struct nxw_gas_pressures g;
-        const double P = plan->pressure_Pa + l->fluid.density_kg_m3 * GRAVITY * v->depth_m;
+        const double P = plan->pressure_Pa + l->fluid.density_kg_m3 * NXW_GRAVITY_M_S2 * v->depth_m;
         nxw_gas_speciate(&l->c, inlet->y, P, &g);
         v->tip_gas_m3_s = flow * g.volume_m3;
         const double Q = 0.5 * (v->tip_gas_m3_s + fabs(v->tip_gas_m3_s));
         v->bubble_diameter_m = nxw_bubble_diameter_m(s, p, &l->fluid, Q);
         const double d = v->bubble_diameter_m;
         const double P_bubble = P + 4.0 * l->fluid.surface_tension_N_m / d;
-        v->bubbles_1_s = Q * (P / P_bubble) / (PI / 6.0 * d * d * d);
+        v->bubbles_1_s = Q * (P / P_bubble) / (NXW_PI / 6.0 * d * d * d);
     }
     const double u_G = fabs(v->tip_gas_m3_s) / plan->area_m2;
     v->UA_W_K = nxw_heat_UA_W_K(s, p, tank[NXW_T_TEMPERATURE], v->bath_K,
@@ -208,7 +206,7 @@ static void surface(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     const double stirred = plan->n_slices > 0 ? u_G / (u_G + 2e-6) : 0.0;
     const double u = p->value[NXW_P_surface_velocity];
     const double quiet = p->value[NXW_P_kL_quiet], fk = p->value[NXW_P_factor_kL];
-    const double renewal = 2.0 * sqrt(u / (PI * s->inner_diameter_m));
+    const double renewal = 2.0 * sqrt(u / (NXW_PI * s->inner_diameter_m));
     struct nxw_film_coefficients k;
     k.kL_NO = fk * (stirred * renewal * sqrt(l->c.D_NO) + (1.0 - stirred) * quiet);
     k.kL_NO2 = fk * (stirred * renewal * sqrt(l->c.D_NO2) + (1.0 - stirred) * quiet);
@@ -255,13 +253,11 @@ static void vent(const struct nxw_stage_plan *plan, const struct nxw_chemistry *
             out[j] = 0.0;
         return;
     }
-    double room[NXW_POOLS];
-    room_air(in, in->surroundings_pressure_Pa, room);
-    const double bore_L = 0.25 * PI * in->vent_bore_m * in->vent_bore_m / in->vent_length_m;
+    const double bore_L = 0.25 * NXW_PI * in->vent_bore_m * in->vent_bore_m / in->vent_length_m;
     for (int j = 0; j < NXW_POOLS; j++) {
         const double k = c->D_air_m2_s[j] * bore_L * plan->pressure_Pa / c->RT_J_mol;
         const double y = head[j] / sum;
-        out[j] = N * y + k * bernoulli(N / k) * (y - room[j]);
+        out[j] = N * y + k * bernoulli(N / k) * (y - plan->room[j]);
     }
 }
 
@@ -315,9 +311,9 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     double fizz = 0.0, O2 = 0.0;
     double *dn = rate + NXW_T_LIQUID;
     if (s->kind == NXW_STAGE_BOTTLE && !plan->charge.physical_only)
-        nxw_liquid_react(p, l,
-                         plan->pressure_Pa + 0.5 * l->fluid.density_kg_m3 * GRAVITY * v->level_m,
-                         dn, &fizz, &O2);
+        nxw_liquid_react(
+            p, l, plan->pressure_Pa + 0.5 * l->fluid.density_kg_m3 * NXW_GRAVITY_M_S2 * v->level_m,
+            dn, &fizz, &O2);
     v->fizz_mol_s = fizz;
 
     double change[NXW_POOLS];
@@ -330,8 +326,8 @@ void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     change[NXW_INERT] = in_head[NXW_INERT];
     change[NXW_H2O] = in_head[NXW_H2O] - J.H2O - formation;
 
-    /* outflow keeps the pressure: the excess volume leaves within a fifth of a second; at 1.5 L/min the
-     * headspace of a 500 mL bottle then holds 2 % more gas than its volume */
+    /* outflow keeps the pressure: the excess volume leaves within a fifth of a second; at 1.5 L/min
+     * the headspace of a 500 mL bottle then holds 2 % more gas than its volume */
     const double N = sum * (1.0 - head_m3 / gas_m3) / 0.2;
     vent(plan, &c, head, sum, N, v->out);
     v->out_mol_s = 0.0;

@@ -64,9 +64,10 @@ struct nxw_stage_plan { /* what does not change in a run */
     const struct nxw_stage *stage;
     size_t n_slices, n_path, n_states; /* n_path = slices * path pools; n_states = path + tank + ledger */
     double top[NXW_SLICES_MAX];        /* upper edges as shares of the depth */
-    double area_m2, glass_J_K, pressure_Pa, plume, NOx_scale;
+    double area_m2, glass_J_K, pressure_Pa, plume;
     double nitrate_start_mol, peroxide_start_mol;
     bool last;
+    double room[NXW_POOLS]; /* air of the room at the stage's pressure, mole fractions */
     struct nxw_liquid_charge charge;
 };
 

@@ -8,6 +8,7 @@ void nxw_train_make(const struct nxw_case *in, struct nxw_train *train)
     train->n_stages = in->n_stages;
     train->n_states = 0;
     nxw_source_plan_make(in, &train->source);
+    nxw_chemistry_gas(&in->parameters, in->source.temperature_K, &train->feed);
     for (size_t i = 0; i < in->n_stages; i++) {
         nxw_stage_plan_make(in, i, &train->stages[i]);
         train->first[i] = train->n_states;
@@ -25,10 +26,8 @@ void nxw_train_first_stream(const struct nxw_train *train, double t_s, struct nx
         s->flow_mol_s += flow[j];
     s->returned_share = s->reformed_share = 0.0;
     /* the feed brings the enthalpy of its own mixture at its own temperature */
-    struct nxw_chemistry c;
     struct nxw_gas_pressures g;
-    nxw_chemistry_gas(&in->parameters, in->source.temperature_K, &c);
-    nxw_gas_speciate(&c, s->y, in->surroundings_pressure_Pa, &g);
+    nxw_gas_speciate(&train->feed, s->y, in->surroundings_pressure_Pa, &g);
     s->enthalpy_J_mol = nxw_gas_enthalpy(&in->parameters, s->y, &g, in->source.temperature_K);
 }
 

@@ -8,6 +8,7 @@
 struct nxw_train {
     const struct nxw_case *in;
     struct nxw_source_plan source;
+    struct nxw_chemistry feed; /* gas constants at the temperature of the feed */
     size_t n_stages, n_states;
     struct nxw_stage_plan stages[NXW_STAGES_MAX];
     size_t first[NXW_STAGES_MAX]; /* index of each stage's first state */

@@ -9,14 +9,12 @@ enum { NXW_WATCH_RING = 4096 };
 
 struct nxw_watch {
     double peak_vent_kg_s[2], peak_fraction[2], mean15_kg_s[2], mean15_fraction[2];
-    double above_s, last_s, last_out[2];
+    double above_s, last_s;
     double time_s[NXW_WATCH_RING],
         out_mol[NXW_WATCH_RING][2]; /* accumulated, for the 15-minute mean */
     size_t n_ring;
     double peak_flow[NXW_STAGES_MAX];
     bool seen[NXW_EVENT_COUNT][NXW_STAGES_MAX];
-    double peak_fizz[NXW_STAGES_MAX];
-    size_t fizz_event[NXW_STAGES_MAX];
     struct nxw_glass_watch glass;
 };
 

@@ -36,7 +36,7 @@ static void rise_velocities(void **state)
 {
     (void)state;
     struct nxw_bubble_liquid l;
-    nxw_bubble_liquid_prepare(&WATER, 1.184, 0.05, &l);
+    nxw_bubble_liquid_prepare(&WATER, 1.184, &l);
     static const double mm[] = {1, 2, 4, 10};
     static const double m_s[] = {0.1161, 0.2137, 0.2360, 0.2518};
     for (int i = 0; i < 4; i++)
@@ -54,7 +54,7 @@ static void viscous_branch_solves_its_equation(void **state)
 {
     (void)state;
     struct nxw_bubble_liquid l;
-    nxw_bubble_liquid_prepare(&WATER, 1.184, 0.05, &l);
+    nxw_bubble_liquid_prepare(&WATER, 1.184, &l);
     for (double d = 2e-6; d < 1.2e-3; d *= 1.05) {
         const double Re = nxw_rise_velocity_m_s(&l, d) * d / NU;
         const double Ar = 9.80665 * 995.866 * 997.05 * d * d * d / (8.90e-4 * 8.90e-4);
@@ -83,7 +83,7 @@ static void liquid_side(void **state)
 {
     (void)state;
     struct nxw_bubble_liquid l;
-    nxw_bubble_liquid_prepare(&WATER, 1.184, 0.05, &l);
+    nxw_bubble_liquid_prepare(&WATER, 1.184, &l);
     const double d = 0.004, u = 0.2360, D = 1.4e-9;
     /* a blend diameter far away leaves Higbie or Froessling alone */
     assert_relative(nxw_kL_m_s(&l, d, u, D, 1e-9), 3.243e-4, 1e-3);
@@ -209,7 +209,7 @@ static void velocity_and_kL_are_smooth(void **state)
 {
     (void)state;
     struct nxw_bubble_liquid l;
-    nxw_bubble_liquid_prepare(&WATER, 1.184, 0.05, &l);
+    nxw_bubble_liquid_prepare(&WATER, 1.184, &l);
     double slope_before = 0.0, before = 0.0;
     for (int i = 1; i <= 50000; i++) {
         const double ln_d = log(1e-7) + i * (log(0.1) - log(1e-7)) / 50000.0, d = exp(ln_d);

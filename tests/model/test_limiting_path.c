@@ -97,7 +97,7 @@ static struct column column(const struct nxw_case *c)
     const struct nxw_liquid_state water = {nxw_water_density_kg_m3(T_K),
                                            nxw_water_viscosity_Pa_s(T_K),
                                            nxw_water_surface_tension_N_m(T_K)};
-    nxw_bubble_liquid_prepare(&water, 1.2, c->stages[0].inner_diameter_m, &o.fluid);
+    nxw_bubble_liquid_prepare(&water, 1.2, &o.fluid);
     o.rho = water.density_kg_m3;
     o.sigma = water.surface_tension_N_m;
     const double d = c->stages[0].bubble_diameter_m;

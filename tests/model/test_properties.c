@@ -80,7 +80,7 @@ static void test_bubbles(void **state)
     (void)state;
     const struct nxw_liquid_state water = {997.05, 8.90e-4, 0.07197};
     struct nxw_bubble_liquid l;
-    nxw_bubble_liquid_prepare(&water, 1.184, 0.05, &l);
+    nxw_bubble_liquid_prepare(&water, 1.184, &l);
     /* Tomiyama, contaminated (published, secondary transcription): 1e-3 */
     assert_relative(nxw_rise_velocity_m_s(&l, 1e-3), 0.1161, 1e-3);
     assert_relative(nxw_rise_velocity_m_s(&l, 2e-3), 0.2137, 1e-3);
