@@ -1,8 +1,7 @@
 #include <math.h>
 
 #include "balance_report.h"
-#include "cautions.h"
-#include "json_out.h"
+#include "json_document.h"
 #include "report_words.h"
 
 #define SCHEMA "noxwash-balance-1"
@@ -75,19 +74,12 @@ static json_t *result(struct nxw_json *j, const struct nxw_balance_report *r)
 bool nxw_balance_json(FILE *out, const struct nxw_balance_report *r)
 {
     struct nxw_json j = {0};
-    json_t *root = nxw_json_object(&j), *program = nxw_json_object(&j);
-    json_t *cautions = nxw_json_array(&j);
-    nxw_json_text(&j, root, "schema", SCHEMA);
-    nxw_json_text(&j, program, "version", nxw_version());
-    nxw_json_text(&j, program, "commit", nxw_commit());
-    nxw_json_put(&j, root, "program", program);
+    json_t *root = nxw_document(&j, SCHEMA);
     nxw_json_put(&j, root, "result", result(&j, r));
     nxw_json_put(&j, root, "places", places(&j, r));
     nxw_json_put(&j, root, "readings", readings(&j, r));
     if (r->expectation != NULL)
         nxw_json_put(&j, root, "expected", nxw_expectation_json(&j, r->expectation));
-    for (size_t i = 0; i < nxw_caution_count(); i++)
-        nxw_json_add(&j, cautions, json_string(nxw_caution(i)));
-    nxw_json_put(&j, root, "cautions", cautions);
+    nxw_document_cautions(&j, root);
     return nxw_json_print(&j, out, root);
 }

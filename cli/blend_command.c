@@ -4,7 +4,7 @@
 #include <stdio.h>
 
 #include "blend_report.h"
-#include "cautions.h"
+#include "json_document.h"
 
 #define SCHEMA "noxwash-blend-1"
 
@@ -22,21 +22,14 @@ enum nxw_exit nxw_blend_outside(const char *message)
 
 json_t *nxw_blend_head(struct nxw_json *j, const char *task)
 {
-    json_t *root = nxw_json_object(j), *program = nxw_json_object(j);
-    nxw_json_text(j, root, "schema", SCHEMA);
+    json_t *root = nxw_document(j, SCHEMA);
     nxw_json_text(j, root, "task", task);
-    nxw_json_text(j, program, "version", nxw_version());
-    nxw_json_text(j, program, "commit", nxw_commit());
-    nxw_json_put(j, root, "program", program);
     return root;
 }
 
 enum nxw_exit nxw_blend_finish(struct nxw_json *j, json_t *root)
 {
-    json_t *cautions = nxw_json_array(j);
-    for (size_t i = 0; i < nxw_caution_count(); i++)
-        nxw_json_add(j, cautions, json_string(nxw_caution(i)));
-    nxw_json_put(j, root, "cautions", cautions);
+    nxw_document_cautions(j, root);
     errno = 0;
     if (nxw_json_print(j, stdout, root))
         return NXW_EXIT_DONE;

@@ -233,10 +233,7 @@ static void print_warnings(const struct mix *m)
         nxw_wrap(stdout, "  ! ", 4,
                  "Peroxide above 12 wt% is among the parts: dilute it with water first, by "
                  "itself, then add acid. It is regulated in many places.");
-    if (b->acid_mass_fraction > NXW_STRENGTH_REGULATED)
-        nxw_wrap(stdout, "  ! ", 4,
-                 "The acid is above 3 wt% HNO3: having, storing or passing on such acid is "
-                 "regulated in many places.");
+    nxw_regulated_print(stdout, b->acid_mass_fraction);
     nxw_wrap(stdout, "  * ", 4,
              "Check the strength afterwards: noxwash strength. Heat of dilution from Parker 1965; "
              "heat capacities from memory, 5 %; heat of diluting peroxide left out.");

@@ -188,10 +188,7 @@ static void print_text(const struct next *n)
              "What is not caught as HNO3 is nitrous acid in the liquid, or escaped. The weak acid "
              "is taken to hold no nitrous acid: let it become colourless first, open to the hood. "
              "Constants carry errors: read the differences, not the last digit.");
-    if (full->end > NXW_STRENGTH_REGULATED)
-        nxw_wrap(stdout, "  ! ", 4,
-                 "The acid is above 3 wt% HNO3: having, storing or passing on such acid is "
-                 "regulated in many places.");
+    nxw_regulated_print(stdout, full->end);
     (void)fputs("\n", stdout);
     nxw_cautions_print(stdout);
 }

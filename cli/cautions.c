@@ -1,6 +1,10 @@
 #include "cautions.h"
 
+#include "report_words.h"
 #include "text_layout.h"
+
+const char nxw_regulated_text[] = "The acid is above 3 wt% HNO3: having, storing or passing on "
+                                  "such acid is regulated in many places.";
 
 static const char *const CAUTIONS[] = {
     "Brown fumes (NO2) injure the lungs, and the worst may come 3 to 30 hours later. Anyone who "
@@ -29,4 +33,10 @@ void nxw_cautions_print(FILE *out)
     (void)fputs("Cautions\n", out);
     for (size_t i = 0; i < nxw_caution_count(); i++)
         nxw_wrap(out, "  * ", 4, CAUTIONS[i]);
+}
+
+void nxw_regulated_print(FILE *out, double acid_mass_fraction)
+{
+    if (acid_mass_fraction > NXW_STRENGTH_REGULATED)
+        nxw_wrap(out, "  ! ", 4, nxw_regulated_text);
 }

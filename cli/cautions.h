@@ -12,4 +12,8 @@ size_t nxw_caution_count(void);
 const char *nxw_caution(size_t index); /* NULL past the end */
 void nxw_cautions_print(FILE *out);
 
+/* What is said of acid above NXW_STRENGTH_REGULATED; printed only if it is. */
+extern const char nxw_regulated_text[];
+void nxw_regulated_print(FILE *out, double acid_mass_fraction);
+
 #endif

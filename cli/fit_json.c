@@ -2,9 +2,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "cautions.h"
 #include "fit.h"
-#include "json_out.h"
+#include "json_document.h"
 
 const char *const nxw_fit_quantities[NXW_FIT_KINDS] = {
     "available_mol", "receiver_mol",       "held_mol",
@@ -16,11 +15,7 @@ const char *const nxw_fit_quantities[NXW_FIT_KINDS] = {
 
 static json_t *document(struct nxw_json *j, const char *schema, const char *path)
 {
-    json_t *root = nxw_json_object(j), *program = nxw_json_object(j);
-    nxw_json_text(j, root, "schema", schema);
-    nxw_json_text(j, program, "version", nxw_version());
-    nxw_json_text(j, program, "commit", nxw_commit());
-    nxw_json_put(j, root, "program", program);
+    json_t *root = nxw_document(j, schema);
     nxw_json_text(j, root, "constants_hash", nxw_parameter_hash());
     nxw_json_text(j, root, "run_path", path);
     return root;
@@ -28,10 +23,7 @@ static json_t *document(struct nxw_json *j, const char *schema, const char *path
 
 static bool finish(struct nxw_json *j, FILE *out, json_t *root)
 {
-    json_t *cautions = nxw_json_array(j);
-    for (size_t i = 0; i < nxw_caution_count(); i++)
-        nxw_json_add(j, cautions, json_string(nxw_caution(i)));
-    nxw_json_put(j, root, "cautions", cautions);
+    nxw_document_cautions(j, root);
     return nxw_json_print(j, out, root);
 }
 

@@ -7,7 +7,7 @@
 #include "cautions.h"
 #include "command.h"
 #include "headline.h"
-#include "json_out.h"
+#include "json_document.h"
 #include "remedy.h"
 #include "report_words.h"
 #include "text_layout.h"
@@ -214,7 +214,7 @@ static bool print_json(FILE *out, const char *path, const struct work *w)
     const struct nxw_remedies *all = &w->all;
     struct nxw_json json = {false}, *j = &json;
     json_t *root = nxw_json_object(j), *base = nxw_json_object(j);
-    json_t *alone = nxw_json_array(j), *cautions = nxw_json_array(j);
+    json_t *alone = nxw_json_array(j);
     nxw_json_text(j, root, "schema", "noxwash-remedies-1");
     nxw_json_text(j, root, "program_version", nxw_version());
     nxw_json_text(j, root, "program_commit", nxw_commit());
@@ -236,9 +236,7 @@ static bool print_json(FILE *out, const char *path, const struct work *w)
         nxw_json_put(j, root, "best_triple", run_json(j, all, &all->triple));
     nxw_json_text(j, root, "advice", w->advice);
     nxw_json_integer(j, root, "runs", (long)all->runs);
-    for (size_t i = 0; i < nxw_caution_count(); i++)
-        nxw_json_add(j, cautions, json_string(nxw_caution(i)));
-    nxw_json_put(j, root, "cautions", cautions);
+    nxw_document_cautions(j, root);
     return nxw_json_print(j, out, root);
 }
 

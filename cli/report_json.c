@@ -3,10 +3,9 @@
 #include <math.h>
 
 #include "case_fields.h"
-#include "cautions.h"
 #include "exposure_limits.h"
 #include "interval_json.h"
-#include "json_out.h"
+#include "json_document.h"
 #include "report_words.h"
 
 #define NUMBER(object, name, value) nxw_json_number(j, object, name, value)
@@ -310,7 +309,7 @@ static json_t *stage_result(struct nxw_json *j, const struct nxw_stage_result *s
 static void put_lists(struct nxw_json *j, json_t *root, const struct nxw_result *r)
 {
     json_t *stages = nxw_json_array(j), *events = nxw_json_array(j);
-    json_t *warnings = nxw_json_array(j), *cautions = nxw_json_array(j);
+    json_t *warnings = nxw_json_array(j);
     for (size_t i = 0; i < r->n_stages; i++)
         nxw_json_add(j, stages, stage_result(j, &r->stages[i]));
     for (size_t i = 0; i < r->n_events; i++) {
@@ -332,12 +331,10 @@ static void put_lists(struct nxw_json *j, json_t *root, const struct nxw_result 
         nxw_json_flag(j, o, "outside_valid_range", nxw_warning_words[i].outside);
         nxw_json_add(j, warnings, o);
     }
-    for (size_t i = 0; i < nxw_caution_count(); i++)
-        nxw_json_add(j, cautions, json_string(nxw_caution(i)));
     nxw_json_put(j, root, "stages", stages);
     nxw_json_put(j, root, "events", events);
     nxw_json_put(j, root, "warnings", warnings);
-    nxw_json_put(j, root, "cautions", cautions);
+    nxw_document_cautions(j, root);
 }
 
 static json_t *limits(struct nxw_json *j)

@@ -246,14 +246,10 @@ void nxw_report_why(FILE *out, const struct nxw_result *r)
     (void)fputs("<table><thead><tr><th>way, and what helps</th><th class=\"n\">of the escape</th>"
                 "<th class=\"n\">about</th></tr></thead>\n",
                 out);
-    bool shown[NXW_WHY_COUNT] = {false};
-    for (size_t k = 0; k < NXW_WHY_COUNT; k++) { /* the largest first */
-        size_t i = NXW_WHY_COUNT;
-        for (size_t c = 0; c < NXW_WHY_COUNT; c++)
-            if (!shown[c] &&
-                (i == NXW_WHY_COUNT || nxw_why_mol(&r->why, c) > nxw_why_mol(&r->why, i)))
-                i = c;
-        shown[i] = true;
+    size_t order[NXW_WHY_COUNT];
+    nxw_why_largest_first(&r->why, order);
+    for (size_t k = 0; k < NXW_WHY_COUNT; k++) {
+        const size_t i = order[k];
         const double part = nxw_why_mol(&r->why, i) / r->escaped_mol;
         if (!(part > 1e-4))
             continue;

@@ -215,14 +215,10 @@ static void print_why(FILE *out, const struct nxw_report *report)
         (void)fputs("  nothing to speak of did\n", out);
         return;
     }
-    bool shown[NXW_WHY_COUNT] = {false};
-    for (size_t k = 0; k < NXW_WHY_COUNT; k++) { /* the largest first */
-        size_t i = NXW_WHY_COUNT;
-        for (size_t c = 0; c < NXW_WHY_COUNT; c++)
-            if (!shown[c] &&
-                (i == NXW_WHY_COUNT || nxw_why_mol(&r->why, c) > nxw_why_mol(&r->why, i)))
-                i = c;
-        shown[i] = true;
+    size_t order[NXW_WHY_COUNT];
+    nxw_why_largest_first(&r->why, order);
+    for (size_t k = 0; k < NXW_WHY_COUNT; k++) {
+        const size_t i = order[k];
         const double amount_mol = nxw_why_mol(&r->why, i);
         const double part = amount_mol / r->escaped_mol;
         if (!(part > (report->why ? 1e-4 : 0.1)))

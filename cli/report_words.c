@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+#include "cautions.h"
+
 static const struct nxw_word EVENTS[NXW_EVENT_COUNT] = {
     [NXW_EVENT_SOURCE_STARTS] = {"source_starts", "gas begins to come from the source"},
     [NXW_EVENT_SOURCE_ENDS] = {"source_ends", "the source has ended"},
@@ -53,10 +55,7 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
      {"peroxide_spent",
       "The peroxide ran out before the end; from then on the bottle worked as plain acid."}},
     {NXW_WARN_ICE_GONE, false, {"ice_gone", "The ice melted before the end: have more at hand."}},
-    {NXW_WARN_LEGAL_STRENGTH,
-     false,
-     {"legal_strength", "The acid is above 3 wt% HNO3: having, storing or passing on such acid is "
-                        "regulated in many places."}},
+    {NXW_WARN_LEGAL_STRENGTH, false, {"legal_strength", nxw_regulated_text}},
     {NXW_WARN_HOT, true, {"hot", "The liquid passed 60 degC: beyond the range of the constants."}},
     {NXW_WARN_SHALLOW, true, {"shallow", "The tip was not under the liquid."}},
     {NXW_WARN_HEADSPACE_SMALL,
@@ -85,8 +84,9 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
                        "frit, less depth, or clamps on every joint."}},
     {NXW_WARN_LIQUID_DRAWN,
      false,
-     {"liquid_drawn", "Gas was taken up faster than it came, and drew the next bottle's liquid "
-                      "back up its tube: let a little carrier gas run, or put an empty trap between."}},
+     {"liquid_drawn",
+      "Gas was taken up faster than it came, and drew the next bottle's liquid "
+      "back up its tube: let a little carrier gas run, or put an empty trap between."}},
     {NXW_WARN_SUCK_BACK,
      false,
      {"suck_back", "When the hot vessel cools, liquid is drawn back to it: put an empty trap "
@@ -125,6 +125,18 @@ const struct nxw_why_word nxw_why_words[NXW_WHY_COUNT] = {
 double nxw_why_mol(const struct nxw_why *why, size_t index)
 {
     return *(const double *)(const void *)((const char *)why + nxw_why_words[index].offset);
+}
+
+void nxw_why_largest_first(const struct nxw_why *why, size_t order[NXW_WHY_COUNT])
+{
+    for (size_t i = 0; i < NXW_WHY_COUNT; i++) {
+        size_t place = i;
+        while (place > 0 && nxw_why_mol(why, order[place - 1]) < nxw_why_mol(why, i)) {
+            order[place] = order[place - 1];
+            place--;
+        }
+        order[place] = i;
+    }
 }
 
 size_t nxw_unproven_constants(void)

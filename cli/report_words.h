@@ -38,6 +38,9 @@ enum { NXW_WHY_COUNT = 7 };
 extern const struct nxw_why_word nxw_why_words[NXW_WHY_COUNT];
 double nxw_why_mol(const struct nxw_why *why, size_t index);
 
+/* The indices of nxw_why_words, the largest amount first; equals keep their order. */
+void nxw_why_largest_first(const struct nxw_why *why, size_t order[NXW_WHY_COUNT]);
+
 /* Constants that rest on memory or judgement alone. */
 size_t nxw_unproven_constants(void);
 

@@ -9,7 +9,7 @@
 #include "cautions.h"
 #include "command.h"
 #include "headline.h"
-#include "json_out.h"
+#include "json_document.h"
 #include "report_words.h"
 #include "size_search.h"
 #include "text_layout.h"
@@ -222,7 +222,7 @@ static bool print_json(FILE *out, const char *path, const struct work *w)
 {
     const struct nxw_size_result *r = &w->result;
     struct nxw_json json = {false}, *j = &json;
-    json_t *root = nxw_json_object(j), *cautions = nxw_json_array(j);
+    json_t *root = nxw_json_object(j);
     nxw_json_text(j, root, "schema", "noxwash-size-1");
     nxw_json_text(j, root, "program_version", nxw_version());
     nxw_json_text(j, root, "program_commit", nxw_commit());
@@ -237,9 +237,7 @@ static bool print_json(FILE *out, const char *path, const struct work *w)
         nxw_json_put(j, root, "bigger_that_misses", point_json(j, &r->above));
     nxw_json_integer(j, root, "runs", (long)r->runs);
     nxw_json_integer(j, root, "failed_runs", (long)r->failed_runs);
-    for (size_t i = 0; i < nxw_caution_count(); i++)
-        nxw_json_add(j, cautions, json_string(nxw_caution(i)));
-    nxw_json_put(j, root, "cautions", cautions);
+    nxw_document_cautions(j, root);
     return nxw_json_print(j, out, root);
 }
 

@@ -66,10 +66,7 @@ void nxw_strength_back_print(FILE *out, const struct nxw_strength_back *b)
         (void)fprintf(out, "  %-38s %.*f\n", instruments[i].text, digits,
                       like->kind == NXW_GRAVITY_DENSITY ? 1e-3 * shown : shown + 0.0);
     }
-    if (w > NXW_STRENGTH_REGULATED)
-        nxw_wrap(out, "  ! ", 4,
-                 "The acid is above 3 wt% HNO3: having, storing or passing on such acid is "
-                 "regulated in many places.");
+    nxw_regulated_print(out, w);
     (void)fputs("\n", out);
     nxw_cautions_print(out);
 }

@@ -1,28 +1,14 @@
 #include <math.h>
 
-#include "cautions.h"
-#include "json_out.h"
+#include "json_document.h"
 #include "report_words.h"
 #include "strength_report.h"
 
 #define SCHEMA "noxwash-strength-1"
 
-static json_t *head(struct nxw_json *j)
-{
-    json_t *root = nxw_json_object(j), *program = nxw_json_object(j);
-    nxw_json_text(j, root, "schema", SCHEMA);
-    nxw_json_text(j, program, "version", nxw_version());
-    nxw_json_text(j, program, "commit", nxw_commit());
-    nxw_json_put(j, root, "program", program);
-    return root;
-}
-
 static bool finish(struct nxw_json *j, json_t *root, FILE *out)
 {
-    json_t *cautions = nxw_json_array(j);
-    for (size_t i = 0; i < nxw_caution_count(); i++)
-        nxw_json_add(j, cautions, json_string(nxw_caution(i)));
-    nxw_json_put(j, root, "cautions", cautions);
+    nxw_document_cautions(j, root);
     return nxw_json_print(j, out, root);
 }
 
@@ -94,7 +80,7 @@ static json_t *titration(struct nxw_json *j, const struct nxw_strength_report *r
 bool nxw_strength_json(FILE *out, const struct nxw_strength_report *r)
 {
     struct nxw_json j = {0};
-    json_t *root = head(&j);
+    json_t *root = nxw_document(&j, SCHEMA);
     if (r->from_density) {
         nxw_json_put(&j, root, "reading", reading(&j, r));
         nxw_json_put(&j, root, "result", strength(&j, r));
@@ -150,7 +136,7 @@ static json_t *back(struct nxw_json *j, double w, double T_K, bool instruments_t
 bool nxw_strength_back_json(FILE *out, const struct nxw_strength_back *b)
 {
     struct nxw_json j = {0};
-    json_t *root = head(&j);
+    json_t *root = nxw_document(&j, SCHEMA);
     nxw_json_put(&j, root, "result", back(&j, b->mass_fraction, b->temperature_K, true));
     return finish(&j, root, out);
 }
@@ -158,7 +144,7 @@ bool nxw_strength_back_json(FILE *out, const struct nxw_strength_back *b)
 bool nxw_strength_chart_json(FILE *out)
 {
     struct nxw_json j = {0};
-    json_t *root = head(&j), *rows = nxw_json_array(&j);
+    json_t *root = nxw_document(&j, SCHEMA), *rows = nxw_json_array(&j);
     for (int wt = 0; wt <= 70; wt += 2)
         for (int t = 10; t <= 40; t += 5)
             if (t != 35)

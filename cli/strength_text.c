@@ -269,10 +269,7 @@ void nxw_strength_print(FILE *out, const struct nxw_strength_report *r)
     if (r->from_density)
         print_warnings(out, r);
     const double w = r->from_titration ? r->titrated.HNO3_mass_fraction : r->strength.mass_fraction;
-    if (w > NXW_STRENGTH_REGULATED)
-        nxw_wrap(out, "  ! ", 4,
-                 "The acid is above 3 wt% HNO3: having, storing or passing on such acid is "
-                 "regulated in many places.");
+    nxw_regulated_print(out, w);
     (void)fputs("\n", out);
     nxw_cautions_print(out);
 }

@@ -3,8 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "cautions.h"
-#include "json_out.h"
+#include "json_document.h"
 
 enum { PRINTED_DIGITS = 12 };
 
@@ -126,7 +125,7 @@ bool nxw_sweep_json_open(struct nxw_sweep_text *text, const struct nxw_sweep_ide
                          struct nxw_sweep_sink *sink)
 {
     struct nxw_json json = {false}, *j = &json;
-    json_t *o = nxw_json_object(j), *cautions = nxw_json_array(j), *varies = nxw_json_array(j);
+    json_t *o = nxw_json_object(j), *varies = nxw_json_array(j);
     *sink = (struct nxw_sweep_sink){text, has_none, json_row, flush};
     nxw_json_text(j, o, "schema", NXW_SWEEP_SCHEMA);
     nxw_json_text(j, o, "program_version", nxw_version());
@@ -138,8 +137,6 @@ bool nxw_sweep_json_open(struct nxw_sweep_text *text, const struct nxw_sweep_ide
         nxw_json_add(j, varies, json_string(text->plan->varies[i].given));
     nxw_json_put(j, o, "vary", varies);
     nxw_json_integer(j, o, "cases", (long)text->plan->n_cases);
-    for (size_t i = 0; i < nxw_caution_count(); i++)
-        nxw_json_add(j, cautions, json_string(nxw_caution(i)));
-    nxw_json_put(j, o, "cautions", cautions);
+    nxw_document_cautions(j, o);
     return print_line(j, text->file, o) && flush(text);
 }

@@ -1,0 +1,22 @@
+#include "json_document.h"
+
+#include "cautions.h"
+#include "noxwash.h"
+
+json_t *nxw_document(struct nxw_json *j, const char *schema)
+{
+    json_t *root = nxw_json_object(j), *program = nxw_json_object(j);
+    nxw_json_text(j, root, "schema", schema);
+    nxw_json_text(j, program, "version", nxw_version());
+    nxw_json_text(j, program, "commit", nxw_commit());
+    nxw_json_put(j, root, "program", program);
+    return root;
+}
+
+void nxw_document_cautions(struct nxw_json *j, json_t *root)
+{
+    json_t *cautions = nxw_json_array(j);
+    for (size_t i = 0; i < nxw_caution_count(); i++)
+        nxw_json_add(j, cautions, json_string(nxw_caution(i)));
+    nxw_json_put(j, root, "cautions", cautions);
+}

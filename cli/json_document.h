@@ -1,0 +1,13 @@
+/* What every JSON document of the program begins and ends with. */
+#ifndef NXW_JSON_DOCUMENT_H
+#define NXW_JSON_DOCUMENT_H
+
+#include "json_out.h"
+
+/* An object with its schema and the program's version and commit. */
+json_t *nxw_document(struct nxw_json *j, const char *schema);
+
+/* The cautions, last. */
+void nxw_document_cautions(struct nxw_json *j, json_t *root);
+
+#endif
