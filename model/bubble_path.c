@@ -66,8 +66,8 @@ static void transfer_units(const struct nxw_stage_plan *plan, const struct nxw_s
     const double kG = p->value[NXW_P_Sh_bubble] * p->value[NXW_P_factor_kG] / d *
                       (NXW_ATMOSPHERE_PA / s->P_Pa);
     const double fixed_kG = plan->in->bubble_kG_m_s;
-    N[NXW_HNO2] = N[NXW_HNO3] =
-        (fixed_kG > 0.0 ? fixed_kG : kG * c->D_air_m2_s[NXW_HNO2]) * area_time;
+    N[NXW_HNO2] = (fixed_kG > 0.0 ? fixed_kG : kG * c->D_air_m2_s[NXW_HNO2]) * area_time;
+    N[NXW_HNO3] = (fixed_kG > 0.0 ? fixed_kG : kG * c->D_air_m2_s[NXW_HNO3]) * area_time;
     N[NXW_H2O] = kG * c->D_air_m2_s[NXW_H2O] * area_time;
 
     struct nxw_gas_pressures g;
@@ -105,7 +105,8 @@ static void weights(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
         transfer_units(plan, v, s, n, N);
         w[NXW_NO] = weight_below(N[NXW_NO]);
         w[NXW_NO2] = weight_below(N[NXW_NO2]);
-        w[NXW_HNO2] = w[NXW_HNO3] = weight_below(N[NXW_HNO3]);
+        w[NXW_HNO2] = weight_below(N[NXW_HNO2]);
+        w[NXW_HNO3] = weight_below(N[NXW_HNO3]);
         for (int j = NXW_NO; j <= NXW_HNO3; j++)
             n[j] = 4.0 * w[j] * w[j] * (1.5 - w[j]) * below[j];
     }

@@ -182,6 +182,7 @@ struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
     if (s->x == NULL || s->cvode == NULL || s->jacobian == NULL || s->J == NULL ||
         s->linear == NULL)
         goto failed;
+    N_VEnableFusedOps_Serial(s->x, SUNTRUE);
     memcpy(N_VGetArrayPointer(s->x), x, train->n_states * sizeof *x);
     /* Newton to some thousandths of the tolerance: what it leaves over looks like noise and holds the
      * order down */

@@ -12,7 +12,7 @@
 
 static const double ICE_K = 273.15;
 static const double POCKET = 0.03; /* share of the headspace; below it gas counts as a pocket */
-enum { DEFAULT_SLICES = 6 };
+enum { DEFAULT_SLICES = 4 };
 
 /* ------------------------------------------------------------------------ what is fixed */
 

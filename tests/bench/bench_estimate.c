@@ -14,7 +14,7 @@ static void show(const char *name, const struct nxw_case *c)
         return;
     }
     printf("%-22s kept %5.1f %%  HNO2 %5.1f %%  escaped %5.2f %%  peak %4.1f degC  closure N %8.1e "
-           "heat %8.1e  steps %ld  rhs %ld  jacobians %ld  %.0f ms\n",
+           "heat %8.1e  steps %ld  rhs %ld  jacobians %ld  %.1f ms\n",
            name, 100.0 * r.kept_mol / r.fed_mol,
            100.0 * r.stages[0].nitrous_acid_mol / r.fed_mol, 100.0 * r.escaped_mol / r.fed_mol,
            r.stages[0].peak_temperature_K - 273.15, r.nitrogen_closure, r.heat_closure,

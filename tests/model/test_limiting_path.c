@@ -138,7 +138,8 @@ static double slip(const struct nxw_case *c)
 }
 
 /* A trace that dissolves with a constant coefficient leaves e^-N of itself: 4.64 % at 3.07 transfer
- * units. Within 2 % of it at the default slices; of what is below 1 %, within 0.1 point. */
+ * units. The slices are exact for that; 0.3 % is left to water vapour and the head, which change the
+ * bubble a little on its way. */
 static void first_order_slip(void **state)
 {
     (void)state;
@@ -151,7 +152,7 @@ static void first_order_slip(void **state)
         const double per_Sh = -log(at_surface(&o, 1e-6, wet).HNO3 / 1e-6);
         c.parameters.value[NXW_P_Sh_bubble] = units[i] / per_Sh;
         const double want = exp(-units[i]);
-        assert_near(slip(&c), want, want > 0.01 ? 0.02 * want : 1e-3);
+        assert_relative(slip(&c), want, 3e-3);
     }
     assert_near(100.0 * exp(-3.07), 4.64, 0.005); /* the figure as it is quoted */
 }
@@ -190,8 +191,8 @@ static void the_fine_bubble_itself(void **state)
     assert_relative(diameter_m(&o, &e, 0.08), sqrt(16e-6 - 2.0 * D * t_s), 1e-4);
 }
 
-/* Bubbles that shrink while they dissolve: what is left within 2 % of it at the default slices (of
- * what is below 1 %, within 0.15 point), and four times the slices come at least four times nearer
+/* Bubbles that shrink while they dissolve: what is left within 3 % of it at the default slices (of
+ * what is below 1 %, within 0.2 point), and four times the slices come at least four times nearer
  * (1e-4: a path that is empty for the first 0.36 s of the hour). */
 static void shrinking_bubbles(void **state)
 {
@@ -204,7 +205,7 @@ static void shrinking_bubbles(void **state)
         c.parameters.value[NXW_P_Sh_bubble] = feed[i].Sh;
         const struct column o = column(&c);
         const double want = at_surface(&o, feed[i].HNO3, 0.0).HNO3 / feed[i].HNO3;
-        assert_near(slip(&c), want, want > 0.01 ? 0.02 * want : 1.5e-3);
+        assert_near(slip(&c), want, want > 0.01 ? 0.03 * want : 2e-3);
         c.slices = 6;
         const double coarse = fabs(slip(&c) - want);
         c.slices = 24;
