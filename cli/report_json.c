@@ -198,6 +198,7 @@ static json_t *glass(struct nxw_json *j, const struct nxw_glass_result *g)
     MEMBER(o, g, gauge_peak_Pa);
     MEMBER(o, g, joint_bears_Pa);
     MEMBER(o, g, vent_loss_Pa);
+    MEMBER(o, g, vapour_share);
     MEMBER(o, g, dissolved_share);
     MEMBER(o, g, suck_back_m3);
     MEMBER(o, g, liquid_at_risk_m3);
@@ -207,7 +208,9 @@ static json_t *glass(struct nxw_json *j, const struct nxw_glass_result *g)
     MEMBER(o, g, trap_needed_m3);
     MEMBER(o, g, trap_m3);
     MEMBER(o, g, carrier_needed_mol_s);
+    MEMBER(o, g, carrier_needed_s);
     MEMBER(o, g, carrier_mol_s);
+    MEMBER(o, g, carrier_s);
     MEMBER(o, g, blocked_vent_Pa_s);
     MEMBER(o, g, blocked_vent_s);
     MEMBER(o, g, blocked_tip_Pa_s);
@@ -302,6 +305,7 @@ static json_t *stage_result(struct nxw_json *j, const struct nxw_stage_result *s
     MEMBER(o, s, gauge_Pa);
     MEMBER(o, s, tube_crest_m);
     MEMBER(o, s, liquid_drawn_m3);
+    MEMBER(o, s, peroxide_drawn_mol);
     MEMBER(o, s, short_of_gas_mol_s);
     return o;
 }
