@@ -9,6 +9,8 @@ static const double UNDER_M = 1e-3;    /* a tip less deep than that is not under
 
 static const double PEROXIDE_TRACE_MOL = 1e-5; /* 0.3 mg: less is not worth a word */
 
+static const double TUBE_HOLDS_M3 = 1e-6; /* 6 mm wide, 35 mm of it; judgement, the low side */
+
 static const double COOL = 3.0; /* time constants until a vessel counts as cool: 95 % */
 
 static const double M_KG_MOL[NXW_POOLS] = {
@@ -142,8 +144,9 @@ static void watch_shortage(const struct nxw_train *train, const struct space *g,
     if (drawn_m3 > s->liquid_drawn_m3) {
         const double *tank = x + train->first[next] + train->stages[next].n_path;
         s->liquid_drawn_m3 = drawn_m3;
-        s->peroxide_drawn_mol =
-            fmax(tank[NXW_L_H2O2], 0.0) * drawn_m3 / behind->liquid.volume_m3;
+        s->peroxide_drawn_mol = fmax(tank[NXW_L_H2O2], 0.0) * drawn_m3 / behind->liquid.volume_m3;
+        s->between_needed_m3 = nxw_between_trap_m3(g->space_m3, drawn_m3, above_m3,
+                                                   train->in->parameters.value[NXW_P_trap_margin]);
     }
     w->liquid_drawn[g->to] = s->liquid_drawn_m3 > 0.0;
 }
@@ -270,25 +273,27 @@ static void suck_back(const struct nxw_train *train, size_t first, struct nxw_re
     struct nxw_glass_result *g = &r->glass;
     const double depth_m = depth_at_end_m(train, first, r);
     const struct nxw_cooling cooling = {.vessel_m3 = in->vessel_volume_m3,
-                                  .traps_m3 = g->trap_m3,
-                                  .hot_K = in->vessel_hot_K,
-                                  .cool_K = in->vessel_cool_K,
-                                  .room_K = in->surroundings_temperature_K,
-                                  .vapour_share = g->vapour_share,
-                                  .dissolved_share = g->dissolved_share,
-                                  .room_Pa = train->stages[first].pressure_Pa,
-                                  .density_kg_m3 = s->density_kg_m3,
-                                  .depth_m = depth_m};
+                                        .traps_m3 = g->trap_m3,
+                                        .hot_K = in->vessel_hot_K,
+                                        .cool_K = in->vessel_cool_K,
+                                        .room_K = in->surroundings_temperature_K,
+                                        .vapour_share = g->vapour_share,
+                                        .dissolved_share = g->dissolved_share,
+                                        .room_Pa = train->stages[first].pressure_Pa,
+                                        .density_kg_m3 = s->density_kg_m3,
+                                        .depth_m = depth_m};
     g->suck_back_m3 = nxw_cooling_drawn_m3(&cooling);
     g->crest_needed_m = nxw_cooling_crest_m(&cooling);
     g->crest_m = s->tube_crest_m - depth_m;
     const double cooling_s = p->value[NXW_P_vessel_cooling_time];
     g->carrier_needed_mol_s = nxw_cooling_carrier_mol_s(&cooling, cooling_s);
     g->carrier_needed_s = COOL * cooling_s;
-    const bool over = g->crest_needed_m > g->crest_m; /* the bend does not hold it */
+    /* the bend does not hold it, and it is more than stays in the tube */
+    const bool over = g->crest_needed_m > g->crest_m && g->suck_back_m3 > TUBE_HOLDS_M3;
     double peroxide_mol;
     const double all_m3 = drawable_m3(train, first, (double)INFINITY, r, &peroxide_mol);
-    g->liquid_at_risk_m3 = drawable_m3(train, first, over ? g->suck_back_m3 : 0.0, r, &peroxide_mol);
+    g->liquid_at_risk_m3 =
+        drawable_m3(train, first, over ? g->suck_back_m3 : 0.0, r, &peroxide_mol);
     g->peroxide_at_risk_mol = peroxide_mol;
     g->trap_needed_m3 =
         over ? nxw_cooling_trap_m3(&cooling, all_m3, p->value[NXW_P_trap_margin]) : 0.0;
@@ -367,8 +372,8 @@ void nxw_glass_watch_end(const struct nxw_train *train, const struct nxw_glass_w
             in->source.kind == NXW_SOURCE_ACID_VAPOUR || in->source.kind == NXW_SOURCE_METAL;
         g->vapour_share =
             liquid ? nxw_cooling_vapour_share(in->vessel_hot_K, in->surroundings_pressure_Pa) : 0.0;
-        const double purged_m3 = g->carrier_mol_s * g->carrier_s * NXW_GAS_CONSTANT * in->vessel_hot_K /
-                                 in->surroundings_pressure_Pa;
+        const double purged_m3 = g->carrier_mol_s * g->carrier_s * NXW_GAS_CONSTANT *
+                                 in->vessel_hot_K / in->surroundings_pressure_Pa;
         g->dissolved_share *= exp(-purged_m3 / (in->vessel_volume_m3 + g->trap_m3));
         if (first < train->n_stages)
             suck_back(train, first, r);

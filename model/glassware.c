@@ -88,6 +88,12 @@ double nxw_drawn_over_m3(double space_m3, double gas_m3, double pressure_Pa, dou
     return drawn_m3 > 0.0 ? drawn_m3 : 0.0;
 }
 
+double nxw_between_trap_m3(double space_m3, double drawn_m3, double liquid_m3, double margin)
+{
+    const double rest = 1.0 - margin * drawn_m3 / space_m3;
+    return margin * fmin(liquid_m3, rest > 0.0 ? drawn_m3 / rest : (double)INFINITY);
+}
+
 double nxw_cooling_vapour_share(double hot_K, double pressure_Pa)
 {
     return fmin(nxw_water_vapour_pressure_Pa(hot_K) / pressure_Pa, 1.0);

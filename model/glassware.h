@@ -63,6 +63,16 @@ double nxw_drawn_over_m3(double space_m3, double gas_m3, double pressure_Pa, dou
                          double crest_m);
 
 /*
+ * Smallest empty vessel between two bottles that holds what is drawn over, with some to spare.
+ *
+ *   V = margin min(L, D (V_space + V)/V_space): its own gas is taken up along with the rest
+ *
+ * Given:    space_m3 of the gas now, drawn_m3 D from it, liquid_m3 L above the tip behind
+ * Source:   proportion; derived. The margin: judgement
+ */
+double nxw_between_trap_m3(double space_m3, double drawn_m3, double liquid_m3, double margin);
+
+/*
  * The gas space ahead of the first bottle when the vessel cools and no gas follows: the vessel and
  * all empty vessels behind it.
  */

@@ -304,6 +304,7 @@ struct nxw_stage_result {
     double tube_crest_m;       /* of the dip tube, above the tip */
     double liquid_drawn_m3;    /* of the NEXT bottle, drawn into this stage: at most */
     double peroxide_drawn_mol; /* in that */
+    double between_needed_m3;  /* empty vessel between the two that would catch it */
     double short_of_gas_mol_s; /* carrier that would have kept gas from being drawn back */
 };
 

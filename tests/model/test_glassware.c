@@ -147,7 +147,8 @@ static void test_carrier_for_a_flask_of_steam(void **state)
     assert_relative(nxw_cooling_carrier_mol_s(&c, 600.0), 10.393e-3 / 600.0, 1e-3);
 }
 
-/* The trap that is needed: hand-worked limits, and it holds by the very formula of what is drawn. */
+/* The trap that is needed: hand-worked limits, and it holds by the very formula of what is drawn.
+ */
 static void test_trap_needed(void **state)
 {
     (void)state;
@@ -210,6 +211,17 @@ static void test_over_the_crest(void **state)
     assert_near(nxw_drawn_over_m3(1e-4, 1e-4 * (1.0 - 0.99 * held), P, 997.05, 0.3), 0.0, 0.0);
     assert_near(nxw_drawn_over_m3(1e-4, 0.5e-4, P, 997.05, 0.3), 1e-4 - 0.5e-4 / (1.0 - held),
                 1e-12);
+}
+
+/* 20 mL of 100 mL drawn: 1.25 20/(1 - 1.25 0.2) = 33.3 mL, of whose 33.3 % more space 6.67 mL more
+ * are drawn; 90 mL of it: all the liquid, 150 mL. */
+static void test_trap_between(void **state)
+{
+    (void)state;
+    assert_near(nxw_between_trap_m3(100e-6, 20e-6, 150e-6, 1.25) * 1e6, 33.333, 0.001);
+    assert_near(nxw_between_trap_m3(100e-6, 0.4e-6, 150e-6, 1.25) * 1e6, 0.5025, 0.0001);
+    assert_near(nxw_between_trap_m3(100e-6, 90e-6, 150e-6, 1.25) * 1e6, 187.5, 0.001);
+    assert_near(nxw_between_trap_m3(100e-6, 20e-6, 22e-6, 1.25) * 1e6, 27.5, 0.001);
 }
 
 /* --------------------------------------------------------------------------------- runs */
@@ -408,6 +420,7 @@ static void test_drawn_between(void **state)
     c.stages[1].peroxide_mass_fraction = 0.0;
     r = run(&c);
     assert_int_equal(r.warnings & both, NXW_WARN_LIQUID_DRAWN);
+    const double between_m3 = r.stages[0].between_needed_m3;
     struct nxw_case d = c;
     d.n_stages = 3;
     d.stages[2] = c.stages[1];
@@ -416,6 +429,9 @@ static void test_drawn_between(void **state)
     r = run(&d);
     assert_true(r.stages[1].liquid_drawn_m3 > 10e-6 && r.stages[1].peroxide_drawn_mol > 1e-3);
     assert_true((r.warnings & both) == 0);
+    d.stages[1].volume_m3 = 1.01 * between_m3; /* what was said to be enough */
+    r = run(&d);
+    assert_true((r.warnings & both) == 0 && r.stages[1].liquid_drawn_m3 > 10e-6);
     d.stages[1].volume_m3 = 10e-6; /* as good as none */
     r = run(&d);
     assert_int_equal(r.warnings & both, both);
@@ -469,14 +485,21 @@ static void test_refused(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_jetting),          cmocka_unit_test(test_holes_blowing),
-        cmocka_unit_test(test_resistance),       cmocka_unit_test(test_cooling),
-        cmocka_unit_test(test_carrier_for_a_flask_of_steam),
-        cmocka_unit_test(test_trap_needed), cmocka_unit_test(test_suck_back_along_the_train),
-        cmocka_unit_test(test_drawn_between), cmocka_unit_test(test_over_the_crest),   cmocka_unit_test(test_pressure_along_the_train),
-        cmocka_unit_test(test_frits_and_joints), cmocka_unit_test(test_holes_jet_and_weep),
-        cmocka_unit_test(test_suck_back),        cmocka_unit_test(test_blocked_and_hood),
-        cmocka_unit_test(test_refused)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_jetting),
+                                       cmocka_unit_test(test_holes_blowing),
+                                       cmocka_unit_test(test_resistance),
+                                       cmocka_unit_test(test_cooling),
+                                       cmocka_unit_test(test_carrier_for_a_flask_of_steam),
+                                       cmocka_unit_test(test_trap_needed),
+                                       cmocka_unit_test(test_trap_between),
+                                       cmocka_unit_test(test_suck_back_along_the_train),
+                                       cmocka_unit_test(test_drawn_between),
+                                       cmocka_unit_test(test_over_the_crest),
+                                       cmocka_unit_test(test_pressure_along_the_train),
+                                       cmocka_unit_test(test_frits_and_joints),
+                                       cmocka_unit_test(test_holes_jet_and_weep),
+                                       cmocka_unit_test(test_suck_back),
+                                       cmocka_unit_test(test_blocked_and_hood),
+                                       cmocka_unit_test(test_refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
