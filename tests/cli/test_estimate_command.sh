@@ -99,13 +99,13 @@ for heading in ("Where the nitrogen goes", "At the vent", "What the glass has to
 assert max(map(len, text.splitlines())) <= 80, "a line is too long"
 results = " ".join(text[text.index("Where the nitrogen"):text.index("What this rests on")].split())
 results = re.sub(r"limit [0-9.e-]+ ppm .*?(?= limit | NO: | Give the hood| more than [0-9]|"
-                 r" hood air| What happens)", "", results)
+                 r" What the glass)", "", results)
 results = re.sub(r"(Bottle|Stage|bottle|stage) [0-9]+", "", results)
 unit = (r"(mol/L|mol|mmol|%|g/cm3|mL/min|mL|mg/min|m3/min|mg|ppm|degC|min|wt%|g|s|h|"
         r"-min mean|mol N|kPa|L/min|m3|mm|cm)")
 for found in re.finditer(r"(?<![\w.])(\d+(?:\.\d+)?(?:e-?\d+)?)(?![\w.]*[A-Za-z])(?!\d)", results):
     rest = results[found.end():]
-    assert re.match(r"\s?" + unit + r"(?!\w)", rest) or re.match(r"-min ", rest), \
+    assert re.match(r"\s?" + unit + r"(?!\w)", rest) or re.match(r"-(min|h) ", rest), \
         ("no unit", results[max(0, found.start() - 30):found.end() + 20])
 PYTHON
 done
