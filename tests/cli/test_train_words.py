@@ -269,13 +269,14 @@ def stage_by_hand(head, stages):
 
 def verdict_names_the_stage():
     peroxide = bottle(more=", peroxide: 3 wt%")
-    nitric_oxide = ("source: {kind: metered, flow: 0.1 L/min, NO: 3 % by volume, O2: 20 % by "
+    nitric_oxide = ("source: {kind: metered, flow: 0.3 L/min, NO: 2 % by volume, O2: 20 % by "
                     "volume, duration: 30 min}\n")
+    fine = bottle(more=", peroxide: 3 wt%, tip: {bubble diameter: 2 mm}")
     trains = {
         "water, water": (STILL, [bottle(), bottle()], 1),
         "peroxide, then water": (METAL + carrier(0.3, 60), [peroxide, bottle()], 2),
         "little ahead of much": (METAL + carrier(0.3, 60), [bottle(100, 20), bottle(500, 300)], 2),
-        "room to oxidise": (nitric_oxide, [empty(30), peroxide], None),
+        "room to oxidise": (nitric_oxide, [empty(40), fine], 1),
         "nothing to gain": (STILL, [peroxide, peroxide], None),
     }
     named = set()
