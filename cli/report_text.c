@@ -53,6 +53,10 @@ static void account_line(FILE *out, const struct nxw_result *r, const char *what
 static void print_account(FILE *out, const struct nxw_result *r)
 {
     (void)fputs("Where the nitrogen goes\n", out);
+    if (!(r->fed_mol > 0.0)) {
+        (void)fputs("  no nitrogen oxides were fed\n", out);
+        return;
+    }
     account_line(out, r, "fed", r->fed_mol, 3, 0.0, "");
     if (r->fed_NO2_mol > 0.0)
         account_line(out, r, "  of that as NO2", r->fed_NO2_mol, 3, NXW_MOLAR_MASS_NO2_KG_MOL,
@@ -162,7 +166,7 @@ static void print_why(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
     (void)fputs("\nWhy it escaped\n", out);
-    if (!(r->escaped_mol > 0.0)) {
+    if (!(r->fed_mol > 0.0) || !(r->escaped_mol > 0.0)) {
         (void)fputs("  nothing to speak of did\n", out);
         return;
     }
@@ -178,7 +182,7 @@ static void print_why(FILE *out, const struct nxw_report *report)
         nxw_percent_text(part, 2, percent);
         nxw_mass_text(amount_mol * nxw_why_words[i].molar_mass_kg_mol, 2, mass);
         (void)snprintf(lead, sizeof lead, "  %-8s ", percent);
-        nxw_wrapf(out, lead, 11, "%s (about %s)%s%s", nxw_why_words[i].text, mass,
+        nxw_wrapf(out, lead, 11, "%s (%s%s)%s%s", nxw_why_words[i].text, nxw_about(mass), mass,
                   report->why ? "; against it: " : "", report->why ? nxw_why_words[i].remedy : "");
     }
     if (!report->why)

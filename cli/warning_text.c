@@ -107,6 +107,16 @@ static void headspace(const struct sentence *s)
     }
 }
 
+static void shallow(const struct sentence *s)
+{
+    for (size_t i = 0; i < s->r->n_stages; i++) {
+        char name[AMOUNT];
+        if (s->in->stages[i].kind == NXW_STAGE_BOTTLE && s->r->stages[i].depth_m < 1e-3)
+            add(s, "The tip of %s was not under the liquid: the gas only passed over it.",
+                bottle(s, i, name));
+    }
+}
+
 static void strong_peroxide(const struct sentence *s)
 {
     for (size_t i = 0; i < s->r->n_stages; i++) {
@@ -342,6 +352,9 @@ static void with_figures(const struct sentence *s, enum nxw_warning bit)
         break;
     case NXW_WARN_HEADSPACE_SMALL:
         headspace(s);
+        break;
+    case NXW_WARN_SHALLOW:
+        shallow(s);
         break;
     case NXW_WARN_PEROXIDE_STRONG:
         strong_peroxide(s);
