@@ -318,85 +318,56 @@ static void peroxide_to_vessel(const struct sentence *s)
 
 /* ------------------------------------------------------------------------------------------ */
 
-static void with_figures(const struct sentence *s, enum nxw_warning bit)
-{
-    switch (bit) {
-    case NXW_WARN_OVERFULL:
-        from_event(s, NXW_EVENT_OVERFULL,
-                   "The liquid outgrew @; the figures past that moment mean little.");
-        break;
-    case NXW_WARN_PEROXIDE_SPENT:
-        from_event(s, NXW_EVENT_PEROXIDE_SPENT,
-                   "The peroxide ran out in @; from then on it worked as plain acid.");
-        break;
-    case NXW_WARN_ICE_GONE:
-        from_event(s, NXW_EVENT_ICE_GONE,
-                   "The ice melted around @, before the end: have more at hand.");
-        break;
-    case NXW_WARN_FREEZING:
-        from_event(s, NXW_EVENT_FREEZING,
-                   "The liquid came to its freezing point in @: ice can block the tip.");
-        break;
-    case NXW_WARN_WATER_NEARLY_GONE:
-        from_event(s, NXW_EVENT_WATER_NEARLY_GONE,
-                   "The water was nearly used up in @; the run ended there.");
-        break;
-    case NXW_WARN_BOILING:
-        from_event(s, NXW_EVENT_BOILING, "The liquid boiled in @; the run ended there.");
-        break;
-    case NXW_WARN_HOT:
-        hot(s);
-        break;
-    case NXW_WARN_HNO2_OUTSIDE_DATA:
-        nitrous_acid(s);
-        break;
-    case NXW_WARN_HEADSPACE_SMALL:
-        headspace(s);
-        break;
-    case NXW_WARN_SHALLOW:
-        shallow(s);
-        break;
-    case NXW_WARN_PEROXIDE_STRONG:
-        strong_peroxide(s);
-        break;
-    case NXW_WARN_JETTING:
-        jetting(s);
-        break;
-    case NXW_WARN_WEEPING:
-        weeping(s);
-        break;
-    case NXW_WARN_BACK_PRESSURE:
-        back_pressure(s);
-        break;
-    case NXW_WARN_DRAWN_BACK:
-        air_drawn(s);
-        break;
-    case NXW_WARN_LIQUID_DRAWN:
-        liquid_drawn(s);
-        break;
-    case NXW_WARN_PEROXIDE_BETWEEN:
-        peroxide_between(s);
-        break;
-    case NXW_WARN_SUCK_BACK:
-        suck_back(s);
-        break;
-    case NXW_WARN_DRAWN_TO_METAL:
-        to_metal(s);
-        break;
-    case NXW_WARN_PEROXIDE_DRAWN:
-        peroxide_to_vessel(s);
-        break;
-    default:
-        break;
-    }
-}
+/* An event's sentence, @ for the bottle. */
+static const struct {
+    enum nxw_warning bit;
+    enum nxw_event_kind event;
+    const char *format;
+} FROM_EVENTS[] = {
+    {NXW_WARN_OVERFULL, NXW_EVENT_OVERFULL,
+     "The liquid outgrew @; the figures past that moment mean little."},
+    {NXW_WARN_PEROXIDE_SPENT, NXW_EVENT_PEROXIDE_SPENT,
+     "The peroxide ran out in @; from then on it worked as plain acid."},
+    {NXW_WARN_ICE_GONE, NXW_EVENT_ICE_GONE,
+     "The ice melted around @, before the end: have more at hand."},
+    {NXW_WARN_FREEZING, NXW_EVENT_FREEZING,
+     "The liquid came to its freezing point in @: ice can block the tip."},
+    {NXW_WARN_WATER_NEARLY_GONE, NXW_EVENT_WATER_NEARLY_GONE,
+     "The water was nearly used up in @; the run ended there."},
+    {NXW_WARN_BOILING, NXW_EVENT_BOILING, "The liquid boiled in @; the run ended there."},
+};
+
+static const struct {
+    enum nxw_warning bit;
+    void (*write)(const struct sentence *s);
+} WRITERS[] = {
+    {NXW_WARN_HOT, hot},
+    {NXW_WARN_HNO2_OUTSIDE_DATA, nitrous_acid},
+    {NXW_WARN_HEADSPACE_SMALL, headspace},
+    {NXW_WARN_SHALLOW, shallow},
+    {NXW_WARN_PEROXIDE_STRONG, strong_peroxide},
+    {NXW_WARN_JETTING, jetting},
+    {NXW_WARN_WEEPING, weeping},
+    {NXW_WARN_BACK_PRESSURE, back_pressure},
+    {NXW_WARN_DRAWN_BACK, air_drawn},
+    {NXW_WARN_LIQUID_DRAWN, liquid_drawn},
+    {NXW_WARN_PEROXIDE_BETWEEN, peroxide_between},
+    {NXW_WARN_SUCK_BACK, suck_back},
+    {NXW_WARN_DRAWN_TO_METAL, to_metal},
+    {NXW_WARN_PEROXIDE_DRAWN, peroxide_to_vessel},
+};
 
 void nxw_warning_text(const struct nxw_case *in, const struct nxw_result *result, size_t index,
                       char out[NXW_WARNING_TEXT_LENGTH])
 {
     const struct sentence s = {in, result, out};
     out[0] = '\0';
-    with_figures(&s, nxw_warning_words[index].bit);
+    for (size_t i = 0; i < sizeof FROM_EVENTS / sizeof FROM_EVENTS[0]; i++)
+        if (FROM_EVENTS[i].bit == nxw_warning_words[index].bit)
+            from_event(&s, FROM_EVENTS[i].event, FROM_EVENTS[i].format);
+    for (size_t i = 0; i < sizeof WRITERS / sizeof WRITERS[0]; i++)
+        if (WRITERS[i].bit == nxw_warning_words[index].bit)
+            WRITERS[i].write(&s);
     if (out[0] == '\0')
         (void)snprintf(out, NXW_WARNING_TEXT_LENGTH, "%s", nxw_warning_words[index].word.text);
 }

@@ -316,6 +316,19 @@ def filled_in():
     assert "Taken as usual" not in text
 
 
+def a_bleed_helps_or_hurts():
+    """As their comments say: air where there is none for NO, against air where there was enough."""
+    for name, helps in (("assay-bleed.yaml", True), ("lecture-bleed.yaml", False)):
+        with open(os.path.join(CASES, name)) as f:
+            case = f.read()
+        assert "That bleed %s." % ("helps" if helps else "hurts") in case
+        escaped = []
+        for text in (case, "".join(x for x in case.splitlines(True) if "bleed: {" not in x)):
+            _, _, document = estimate(text)
+            escaped.append(document["result"]["escaped_mol"])
+        assert (escaped[0] < 0.5 * escaped[1]) if helps else (escaped[0] > 1.5 * escaped[1]), escaped
+
+
 def shipped():
     for path in sorted(glob.glob(os.path.join(CASES, "*.yaml"))):
         with open(path) as f:
@@ -328,7 +341,8 @@ def shipped():
 with tempfile.TemporaryDirectory() as folder:
     os.chdir(folder)
     for check in (air_at_the_vent, liquid_between, suck_back, tips_and_pressure, blocked_and_hood,
-                  verdict_names_the_stage, eight_columns, filled_in, shipped):
+                  verdict_names_the_stage, eight_columns, filled_in,
+                  a_bleed_helps_or_hurts, shipped):
         check()
         print(check.__name__, "good")
     os.chdir("/")
