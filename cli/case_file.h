@@ -2,6 +2,7 @@
 #ifndef NXW_CASE_FILE_H
 #define NXW_CASE_FILE_H
 
+#include <stdbool.h>
 #include <stdio.h>
 
 #include "noxwash.h"
@@ -33,6 +34,8 @@ struct nxw_case_notes {
     double metal_molar_mass_kg_mol;
     char source_file[128]; /* of a table source or a shape from a file, as written */
     char glass[NXW_STAGES_MAX][48]; /* name of the glass, or empty */
+    bool usual_train;               /* none was given */
+    bool usual_glass[NXW_STAGES_MAX], usual_liquid[NXW_STAGES_MAX]; /* filled in */
     char currency[16];
     struct nxw_price prices[NXW_PRICE_COUNT];
     size_t n_overrides;

@@ -7,11 +7,11 @@
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
 
-static const char *const STAGE_KEYS[] = {"kind", "glass", "peroxide", "tip", "bath", "bleed",
-                                         "no surface"};
+static const char *const STAGE_KEYS[] = {"kind", "glass", "peroxide",  "tip",
+                                         "bath", "bleed", "no surface"};
 
 static void read_glass(struct nxw_reading *r, struct nxw_node *map, struct nxw_stage *stage,
-                       char note[48])
+                       size_t place)
 {
     struct nxw_glass glass[NXW_CATALOGUE_MAX];
     const char *words[NXW_CATALOGUE_MAX];
@@ -20,8 +20,8 @@ static void read_glass(struct nxw_reading *r, struct nxw_node *map, struct nxw_s
     for (size_t i = 0; i < n; i++)
         words[i] = glass[i].name;
     if (nxw_tree_get(map, "glass") == NULL) {
-        const bool own = nxw_tree_get(map, "volume") != NULL ||
-                         nxw_tree_get(map, "inner diameter") != NULL;
+        const bool own =
+            nxw_tree_get(map, "volume") != NULL || nxw_tree_get(map, "inner diameter") != NULL;
         if (own) {
             nxw_require(r, map, "volume", "a stage without 'glass'");
             nxw_require(r, map, "inner diameter", "a stage without 'glass'");
@@ -30,6 +30,7 @@ static void read_glass(struct nxw_reading *r, struct nxw_node *map, struct nxw_s
         for (size_t i = 0; i < n; i++)
             if (strcmp(words[i], "washing bottle 250 mL") == 0)
                 index = i;
+        r->notes->usual_glass[place] = true;
     } else {
         const char *text = nxw_read_text(r, map, "glass");
         for (size_t i = 0; text != NULL && i < n; i++)
@@ -50,7 +51,7 @@ static void read_glass(struct nxw_reading *r, struct nxw_node *map, struct nxw_s
     stage->inner_diameter_m = glass[index].inner_diameter_m;
     stage->wall_thickness_m = glass[index].wall_thickness_m;
     stage->kind = glass[index].empty ? NXW_STAGE_EMPTY : NXW_STAGE_BOTTLE;
-    memcpy(note, glass[index].name, sizeof glass[index].name);
+    memcpy(r->notes->glass[place], glass[index].name, sizeof glass[index].name);
 }
 
 static void read_grade(struct nxw_reading *r, struct nxw_node *map, struct nxw_stage *stage)
@@ -76,8 +77,8 @@ static void read_tip(struct nxw_reading *r, struct nxw_node *map, struct nxw_sta
     if (map == NULL)
         return;
     nxw_check_keys(r, map, &nxw_fields_tip, others, COUNT(others));
-    size_t kind = nxw_tree_get(map, "bubble diameter") != NULL ? NXW_TIP_BUBBLE_DIAMETER
-                                                               : NXW_TIP_OPEN_TUBE;
+    size_t kind =
+        nxw_tree_get(map, "bubble diameter") != NULL ? NXW_TIP_BUBBLE_DIAMETER : NXW_TIP_OPEN_TUBE;
     (void)nxw_read_word(r, map, "kind", nxw_words_tip, COUNT(nxw_words_tip), &kind);
     stage->tip = (enum nxw_tip_kind)kind;
     if (stage->tip == NXW_TIP_HOLES) {
@@ -139,7 +140,8 @@ static void read_peroxide(struct nxw_reading *r, struct nxw_node *map, struct nx
         stage->peroxide_mass_fraction = value;
 }
 
-static void read_charge(struct nxw_reading *r, struct nxw_node *map, struct nxw_stage *stage)
+static void read_charge(struct nxw_reading *r, struct nxw_node *map, struct nxw_stage *stage,
+                        size_t place)
 {
     if (stage->kind == NXW_STAGE_EMPTY) {
         nxw_refuse_key(r, map, "peroxide", "an empty stage");
@@ -150,6 +152,7 @@ static void read_charge(struct nxw_reading *r, struct nxw_node *map, struct nxw_
     read_peroxide(r, map, stage);
     read_tip(r, nxw_read_map(r, map, "tip"), stage);
     const struct nxw_node *liquid = nxw_tree_get(map, "liquid");
+    r->notes->usual_liquid[place] = liquid == NULL;
     if (liquid == NULL)
         stage->liquid_m3 = 0.6 * stage->volume_m3;
     else if (stage->liquid_m3 > stage->volume_m3)
@@ -160,16 +163,16 @@ static void read_charge(struct nxw_reading *r, struct nxw_node *map, struct nxw_
                       "acid and peroxide together are more than 100 wt%%");
 }
 
-static void read_stage(struct nxw_reading *r, struct nxw_node *map, struct nxw_stage *stage,
-                       char note[48])
+static void read_stage(struct nxw_reading *r, struct nxw_node *map, size_t place)
 {
+    struct nxw_stage *stage = &r->out->stages[place];
     size_t kind;
     nxw_check_keys(r, map, &nxw_fields_stage, STAGE_KEYS, COUNT(STAGE_KEYS));
-    read_glass(r, map, stage, note);
+    read_glass(r, map, stage, place);
     if (nxw_read_word(r, map, "kind", nxw_words_stage, COUNT(nxw_words_stage), &kind))
         stage->kind = (enum nxw_stage_kind)kind;
     nxw_read_fields(r, map, &nxw_fields_stage, 1u << stage->kind, "an empty stage", stage);
-    read_charge(r, map, stage);
+    read_charge(r, map, stage, place);
     read_bath(r, nxw_read_map(r, map, "bath"), stage);
     nxw_read_gas(r, nxw_read_map(r, map, "bleed"), &stage->bleed);
     (void)nxw_read_yes_no(r, map, "no surface", &stage->no_surface);
@@ -183,7 +186,8 @@ void nxw_read_train(struct nxw_reading *r, struct nxw_node *top)
     const struct nxw_stage ordinary = out->stages[0];
     out->n_stages = 1;
     if (train == NULL) {
-        read_stage(r, &none, &out->stages[0], r->notes->glass[0]);
+        r->notes->usual_train = true;
+        read_stage(r, &none, 0);
         return;
     }
     if (train->kind != NXW_NODE_LIST || train->n == 0 || train->n > NXW_STAGES_MAX) {
@@ -196,7 +200,7 @@ void nxw_read_train(struct nxw_reading *r, struct nxw_node *top)
     for (size_t i = 0; i < train->n; i++) {
         out->stages[i] = ordinary;
         if (train->children[i]->kind == NXW_NODE_MAP)
-            read_stage(r, train->children[i], &out->stages[i], r->notes->glass[i]);
+            read_stage(r, train->children[i], i);
         else
             nxw_fault_add(r->faults, train->children[i]->line, train->children[i]->column,
                           "a stage must hold 'key: value' entries");

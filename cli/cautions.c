@@ -12,7 +12,7 @@ static const char *const CAUTIONS[] = {
     "Work in a fume hood that draws, with gloves, goggles and acid-proof clothing.",
     "Never close the train. A blocked vent or frit bursts glass, and liquid that holds nitrous "
     "acid or peroxide gives off gas while it stands: leave it open to the hood.",
-    "Put an empty trap ahead of the bottle: when the heat stops, liquid is drawn back towards "
+    "Have an empty vessel ahead of the first bottle: when the heat stops, liquid is drawn towards "
     "the hot vessel.",
     "If fumes break through: take the heat away, keep the purge gas going, open nothing.",
     "Fill in peroxide before the run, at 12 wt% or less, cold, vented, and away from organic "

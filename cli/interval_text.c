@@ -1,6 +1,7 @@
 #include "interval_text.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "text_layout.h"
 
@@ -22,12 +23,18 @@ void nxw_answer_text(enum nxw_answer answer, double value, char out[NXW_AMOUNT_L
 /* The same, but never rounded up to all of it or down to nothing. */
 static void interval_line(FILE *out, const struct nxw_uncertainty *u, enum nxw_answer answer)
 {
+    static const char less[] = "less than";
     char low[AMOUNT], high[AMOUNT], value[AMOUNT];
     nxw_answer_text(answer, u->low[answer], low);
     nxw_answer_text(answer, u->high[answer], high);
     nxw_answer_text(answer, u->value[answer], value);
-    (void)fprintf(out, "  %-23s %s to %s   (about %s)\n", nxw_answer_words[answer], low, high,
-                  value);
+    if (strcmp(low, high) == 0)
+        (void)fprintf(out, "  %-23s %s\n", nxw_answer_words[answer], value);
+    else if (strncmp(value, less, sizeof less - 1) == 0)
+        (void)fprintf(out, "  %-23s up to %s   (%s)\n", nxw_answer_words[answer], high, value);
+    else
+        (void)fprintf(out, "  %-23s %s to %s   (about %s)\n", nxw_answer_words[answer], low, high,
+                      value);
 }
 
 void nxw_intervals_print(FILE *out, const struct nxw_uncertainty *u)
@@ -38,10 +45,11 @@ void nxw_intervals_print(FILE *out, const struct nxw_uncertainty *u)
     size_t rank[NXW_FACTORS_MAX];
     const size_t n = nxw_uncertainty_rank(u, NXW_ANSWER_ESCAPED, rank);
     if (n >= 3)
-        nxw_wrapf(out, "  ", 2,
-                  "Most of what is unsure about the escape: %s, %s, %s. Every uncertain constant and "
-                  "input was moved by its own error (--sensitivity: all of them).",
-                  u->factors[rank[0]].name, u->factors[rank[1]].name, u->factors[rank[2]].name);
+        nxw_wrapf(
+            out, "  ", 2,
+            "Most of what is unsure about the escape: %s, %s, %s. Every uncertain constant and "
+            "input was moved by its own error (--sensitivity: all of them).",
+            u->factors[rank[0]].name, u->factors[rank[1]].name, u->factors[rank[2]].name);
     if (u->n_failed > 0)
         nxw_wrapf(out, "  ", 2, "%zu of them could not be followed to the end and are left out.",
                   u->n_failed);
@@ -55,8 +63,7 @@ double nxw_factor_step(const struct nxw_factor *f, enum nxw_answer answer, doubl
     return 100.0 * (1.0 / (1.0 + exp(-log(value / (1.0 - value)) - change)) - value);
 }
 
-static void factor_line(FILE *out, const struct nxw_factor *f, enum nxw_answer answer,
-                        double value)
+static void factor_line(FILE *out, const struct nxw_factor *f, enum nxw_answer answer, double value)
 {
     char elasticity[AMOUNT] = "-";
     if (isfinite(f->elasticity[answer]))
@@ -69,11 +76,12 @@ static void factor_line(FILE *out, const struct nxw_factor *f, enum nxw_answer a
 void nxw_sensitivity_print(FILE *out, const struct nxw_uncertainty *u)
 {
     (void)fputs("\nWhat moves the answers\n", out);
-    nxw_wrapf(out, "  ", 2,
-              "For each: percent of the answer per percent of the factor (for the temperature, K per "
-              "percent), and what one standard error of the factor does. %s",
-              u->both_ways ? "Central differences of runs at a tolerance of 1e-9."
-                           : "One-sided differences.");
+    nxw_wrapf(
+        out, "  ", 2,
+        "For each: percent of the answer per percent of the factor (for the temperature, K per "
+        "percent), and what one standard error of the factor does. %s",
+        u->both_ways ? "Central differences of runs at a tolerance of 1e-9."
+                     : "One-sided differences.");
     for (int a = 0; a < NXW_ANSWERS; a++) {
         size_t rank[NXW_FACTORS_MAX];
         const size_t n = nxw_uncertainty_rank(u, (enum nxw_answer)a, rank);

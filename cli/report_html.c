@@ -10,6 +10,7 @@
 #include "resolved.h"
 #include "text_layout.h"
 #include "verdict.h"
+#include "warning_text.h"
 
 /* One point of the verdict: its question in bold. */
 static void print_point(FILE *out, const char *text, size_t length)
@@ -86,9 +87,13 @@ static void print_verdict(FILE *out, const struct nxw_report *report)
         nxw_html_elementf(out, "p class=\"warn\"",
                           "The run ended early, at %s: the figures stop there.", time);
     }
-    for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
-        if ((r->warnings & (unsigned)nxw_warning_words[i].bit) != 0)
-            nxw_html_element(out, "p class=\"warn\"", nxw_warning_words[i].word.text);
+    for (size_t i = 0; i < NXW_WARNING_COUNT; i++) {
+        char text[NXW_WARNING_TEXT_LENGTH];
+        if ((r->warnings & (unsigned)nxw_warning_words[i].bit) == 0)
+            continue;
+        nxw_warning_text(report->in, r, i, text);
+        nxw_html_element(out, "p class=\"warn\"", text);
+    }
     (void)fputs("<p class=\"note\">An estimate, with the <a href=\"#cautions\">cautions</a> "
                 "below.</p>\n</section>\n",
                 out);

@@ -7,6 +7,7 @@
 #include "interval_json.h"
 #include "json_document.h"
 #include "report_words.h"
+#include "warning_text.h"
 
 #define NUMBER(object, name, value) nxw_json_number(j, object, name, value)
 #define MEMBER(object, from, name) nxw_json_number(j, object, #name, (from)->name)
@@ -198,6 +199,7 @@ static json_t *glass(struct nxw_json *j, const struct nxw_glass_result *g)
     MEMBER(o, g, gauge_peak_Pa);
     MEMBER(o, g, joint_bears_Pa);
     MEMBER(o, g, vent_loss_Pa);
+    MEMBER(o, g, vapour_share);
     MEMBER(o, g, dissolved_share);
     MEMBER(o, g, suck_back_m3);
     MEMBER(o, g, liquid_at_risk_m3);
@@ -207,7 +209,9 @@ static json_t *glass(struct nxw_json *j, const struct nxw_glass_result *g)
     MEMBER(o, g, trap_needed_m3);
     MEMBER(o, g, trap_m3);
     MEMBER(o, g, carrier_needed_mol_s);
+    MEMBER(o, g, carrier_needed_s);
     MEMBER(o, g, carrier_mol_s);
+    MEMBER(o, g, carrier_s);
     MEMBER(o, g, blocked_vent_Pa_s);
     MEMBER(o, g, blocked_vent_s);
     MEMBER(o, g, blocked_tip_Pa_s);
@@ -302,11 +306,14 @@ static json_t *stage_result(struct nxw_json *j, const struct nxw_stage_result *s
     MEMBER(o, s, gauge_Pa);
     MEMBER(o, s, tube_crest_m);
     MEMBER(o, s, liquid_drawn_m3);
+    MEMBER(o, s, peroxide_drawn_mol);
+    MEMBER(o, s, between_needed_m3);
     MEMBER(o, s, short_of_gas_mol_s);
     return o;
 }
 
-static void put_lists(struct nxw_json *j, json_t *root, const struct nxw_result *r)
+static void put_lists(struct nxw_json *j, json_t *root, const struct nxw_case *in,
+                      const struct nxw_result *r)
 {
     json_t *stages = nxw_json_array(j), *events = nxw_json_array(j);
     json_t *warnings = nxw_json_array(j);
@@ -327,7 +334,9 @@ static void put_lists(struct nxw_json *j, json_t *root, const struct nxw_result 
             continue;
         json_t *o = nxw_json_object(j);
         nxw_json_text(j, o, "kind", nxw_warning_words[i].word.name);
-        nxw_json_text(j, o, "text", nxw_warning_words[i].word.text);
+        char text[NXW_WARNING_TEXT_LENGTH];
+        nxw_warning_text(in, r, i, text);
+        nxw_json_text(j, o, "text", text);
         nxw_json_flag(j, o, "outside_valid_range", nxw_warning_words[i].outside);
         nxw_json_add(j, warnings, o);
     }
@@ -377,8 +386,10 @@ static void put_what_if(struct nxw_json *j, json_t *o, const char *key,
         nxw_json_put(j, o, key, result(j, &what->in, &what->result));
 }
 
-static json_t *what_ifs(struct nxw_json *j, const struct nxw_what_ifs *w)
+static json_t *what_ifs(struct nxw_json *j, const struct nxw_result *base,
+                        const struct nxw_what_ifs *w)
 {
+    static const char *const words[] = {"peroxide", "finer bubbles", "twice the volume"};
     json_t *o = nxw_json_object(j);
     nxw_json_integer(j, o, "stage", (long)w->stage + 1);
     MEMBER(o, w, peroxide_needed_kg);
@@ -395,12 +406,15 @@ static json_t *what_ifs(struct nxw_json *j, const struct nxw_what_ifs *w)
             continue;
         json_t *one = nxw_json_object(j);
         nxw_json_integer(j, one, "stage", (long)i + 1);
-        nxw_json_text(j, one, "change", c->peroxide ? "peroxide" : "finer bubbles");
+        nxw_json_text(j, one, "change", words[c->kind]);
         MEMBER(one, c, escaped_mol);
         MEMBER(one, c, kept_mol);
         nxw_json_add(j, list, one);
     }
-    nxw_json_put(j, o, "one_bottle_changed", list);
+    nxw_json_put(j, o, "one_stage_changed", list);
+    const size_t best = nxw_stage_worth_changing(base, w);
+    if (best < base->n_stages)
+        nxw_json_integer(j, o, "stage_worth_changing", (long)best + 1);
     return o;
 }
 
@@ -419,14 +433,14 @@ bool nxw_estimate_json(FILE *out, const struct nxw_report *report)
     if (report->uncertainty != NULL && report->uncertainty->both_ways)
         nxw_json_put(j, root, "sensitivity", nxw_sensitivity_json(j, report->uncertainty));
     if (report->what_ifs != NULL)
-        nxw_json_put(j, root, "what_if", what_ifs(j, report->what_ifs));
+        nxw_json_put(j, root, "what_if", what_ifs(j, report->result, report->what_ifs));
     if (report->worst != NULL && report->worst->ran)
         nxw_json_put(j, root, "worst_case", result(j, &report->worst->in, &report->worst->result));
     if (report->other != NULL) {
         nxw_json_text(j, root, "other_path", report->other_path);
         nxw_json_put(j, root, "other", result(j, report->other_in, report->other));
     }
-    put_lists(j, root, report->result);
+    put_lists(j, root, report->in, report->result);
     nxw_json_put(j, root, "exposure_limits", limits(j));
     nxw_json_put(j, root, "statistics", statistics(j, &report->result->statistics));
     return nxw_json_print(j, out, root);

@@ -5,19 +5,31 @@
 
 #include "cautions.h"
 #include "event_text.h"
-#include "exposure_limits.h"
 #include "interval_text.h"
 #include "report_glass.h"
 #include "report_train.h"
 #include "report_words.h"
 #include "text_layout.h"
+#include "vent_text.h"
 #include "verdict.h"
+#include "warning_text.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };
 
 static double share(const struct nxw_result *r, double amount_mol)
 {
     return r->fed_mol > 0.0 ? amount_mol / r->fed_mol : 0.0;
+}
+
+/* "less than 0.01 %" to "<0.01 %", for columns. */
+static void short_form(char text[AMOUNT])
+{
+    static const char words[] = "less than ";
+    const size_t n = sizeof words - 1;
+    if (strncmp(text, words, n) != 0)
+        return;
+    text[0] = '<';
+    (void)memmove(text + 1, text + n, strlen(text + n) + 1);
 }
 
 /* "  as NO     0.0123 mol N    4.1 %    0.37 g NO"; without formula: no mass */
@@ -28,16 +40,23 @@ static void account_line(FILE *out, const struct nxw_result *r, const char *what
     nxw_mol_text(amount_mol, digits, mol);
     nxw_percent_text(share(r, amount_mol), digits, percent);
     nxw_mass_text(amount_mol * molar_mass_kg_mol, digits, mass);
+    short_form(mol);
+    short_form(percent);
+    short_form(mass);
     (void)snprintf(first, sizeof first, "%s N", mol);
     if (formula[0] == '\0')
-        (void)fprintf(out, "  %-23s %-23s %s\n", what, first, percent);
+        (void)fprintf(out, "  %-23s %-15s %s\n", what, first, percent);
     else
-        (void)fprintf(out, "  %-23s %-23s %-18s %s %s\n", what, first, percent, mass, formula);
+        (void)fprintf(out, "  %-23s %-15s %-10s %s %s\n", what, first, percent, mass, formula);
 }
 
 static void print_account(FILE *out, const struct nxw_result *r)
 {
     (void)fputs("Where the nitrogen goes\n", out);
+    if (!(r->fed_mol > 0.0)) {
+        (void)fputs("  no nitrogen oxides were fed\n", out);
+        return;
+    }
     account_line(out, r, "fed", r->fed_mol, 3, 0.0, "");
     if (r->fed_NO2_mol > 0.0)
         account_line(out, r, "  of that as NO2", r->fed_NO2_mol, 3, NXW_MOLAR_MASS_NO2_KG_MOL,
@@ -97,7 +116,7 @@ static void print_bottle(FILE *out, const struct nxw_report *report, size_t i)
     nxw_number_text(s->acid_mass_fraction * 100.0, 3, a);
     nxw_number_text(s->acid_mol_m3 * 1e-3, 3, b);
     (void)fprintf(out, "  %-24s %s wt%% HNO3, %s mol/L%s\n", "acid", a, b,
-                  s->acid_mass_fraction > NXW_STRENGTH_REGULATED ? "   (regulated in many places)"
+                  s->acid_mass_fraction > NXW_STRENGTH_REGULATED ? ", regulated in many places"
                                                                  : "");
     if (isfinite(s->density_kg_m3)) {
         nxw_temperature_text(s->temperature_K, a);
@@ -129,81 +148,17 @@ static void print_bottle(FILE *out, const struct nxw_report *report, size_t i)
     }
 }
 
-static void print_limits(FILE *out, const char *substance)
-{
-    struct nxw_exposure_limit limits[NXW_EXPOSURE_LIMITS_MAX];
-    const size_t n = nxw_exposure_limits(limits);
-    size_t shown = 0;
-    for (size_t i = 0; i < n; i++) {
-        if (strcmp(limits[i].substance, substance) != 0)
-            continue;
-        char ppm[AMOUNT], lead[64];
-        (void)snprintf(ppm, sizeof ppm, "%g ppm", limits[i].ppm);
-        (void)snprintf(lead, sizeof lead, "      limit %-9s ", ppm);
-        nxw_wrapf(out, lead, 22, "%s (%s): %s%s", limits[i].name, limits[i].averaging,
-                  limits[i].source, limits[i].memory ? "; text not at hand, check" : "");
-        shown++;
-    }
-    if (shown == 0)
-        (void)fprintf(out, "      no exposure limits for %s at hand: look them up\n", substance);
-}
-
-static void ppm_line(FILE *out, const char *where, double fraction)
-{
-    char ppm[AMOUNT];
-    if (!isfinite(fraction))
-        return;
-    nxw_ppm_text(fraction, 2, ppm);
-    (void)fprintf(out, "    %-32s about %s\n", where, ppm);
-}
-
-static void print_vent_gas(FILE *out, const char *substance, double peak_kg_s, double mean15_kg_s,
-                           double vent, double hood, double hood_mean15, bool has_hood)
-{
-    char peak[AMOUNT], mean[AMOUNT];
-    nxw_number_text(fmax(peak_kg_s * 6e7, 0.0), 2, peak);
-    nxw_number_text(fmax(mean15_kg_s * 6e7, 0.0), 2, mean);
-    (void)fprintf(out, "  %s: about %s mg/min at the peak, %s mg/min as a 15-min mean\n", substance,
-                  peak, mean);
-    ppm_line(out, "vent gas, peak while it flows", vent);
-    if (has_hood) {
-        ppm_line(out, "hood air, peak", hood);
-        ppm_line(out, "hood air, 15-min mean", hood_mean15);
-    }
-    print_limits(out, substance);
-}
-
-static void print_vent(FILE *out, const struct nxw_report *report)
-{
-    const struct nxw_result *r = report->result;
-    const bool has_hood = report->in->hood_flow_m3_s > 0.0;
-    (void)fputs("\nAt the vent\n", out);
-    print_vent_gas(out, "NO2", r->vent_peak_NO2_kg_s, r->vent_mean15_NO2_kg_s,
-                   r->vent_peak_NO2_fraction, r->hood_peak_NO2_fraction,
-                   r->hood_mean15_NO2_fraction, has_hood);
-    print_vent_gas(out, "NO", r->vent_peak_NO_kg_s, r->vent_mean15_NO_kg_s,
-                   r->vent_peak_NO_fraction, r->hood_peak_NO_fraction, r->hood_mean15_NO_fraction,
-                   has_hood);
-    char time[AMOUNT], limit[AMOUNT];
-    nxw_time_text(r->vent_time_above_s, time);
-    nxw_number_text(report->in->parameters.value[NXW_P_vent_limit_NO2], 2, limit);
-    if (r->vent_time_above_s > 0.0)
-        (void)fprintf(out, "  more than %s mg/min NO2 for %s in all\n", limit, time);
-    if (!has_hood)
-        nxw_wrap(out, "  ", 2,
-                 "Give the hood's flow (hood: {flow: 10 m3/min}) to have the strength in its air.");
-}
-
 static void print_events(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
     (void)fputs("\nWhat happens when\n", out);
     for (size_t i = 0; i < r->n_events; i++) {
-        char time[AMOUNT], text[NXW_EVENT_TEXT_LENGTH];
+        char time[AMOUNT], text[NXW_EVENT_TEXT_LENGTH], lead[AMOUNT + 8];
         if (!nxw_event_text(report->in, &r->events[i], text))
             continue;
         nxw_time_text(r->events[i].time_s, time);
-        (void)fprintf(out, "  %9s  %s\n", time, text);
+        (void)snprintf(lead, sizeof lead, "  %9s  ", time);
+        nxw_wrap(out, lead, 13, text);
     }
 }
 
@@ -211,7 +166,7 @@ static void print_why(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
     (void)fputs("\nWhy it escaped\n", out);
-    if (!(r->escaped_mol > 0.0)) {
+    if (!(r->fed_mol > 0.0) || !(r->escaped_mol > 0.0)) {
         (void)fputs("  nothing to speak of did\n", out);
         return;
     }
@@ -227,15 +182,16 @@ static void print_why(FILE *out, const struct nxw_report *report)
         nxw_percent_text(part, 2, percent);
         nxw_mass_text(amount_mol * nxw_why_words[i].molar_mass_kg_mol, 2, mass);
         (void)snprintf(lead, sizeof lead, "  %-8s ", percent);
-        nxw_wrapf(out, lead, 11, "%s (about %s)%s%s", nxw_why_words[i].text, mass,
+        nxw_wrapf(out, lead, 11, "%s (%s%s)%s%s", nxw_why_words[i].text, nxw_about(mass), mass,
                   report->why ? "; against it: " : "", report->why ? nxw_why_words[i].remedy : "");
     }
     if (!report->why)
         (void)fputs("  (--why: all of it, and what helps)\n", out);
 }
 
-static void print_warnings(FILE *out, const struct nxw_result *r)
+static void print_warnings(FILE *out, const struct nxw_report *report)
 {
+    const struct nxw_result *r = report->result;
     bool head = false;
     if (r->status == NXW_ENDED_EARLY) {
         char time[AMOUNT];
@@ -243,13 +199,14 @@ static void print_warnings(FILE *out, const struct nxw_result *r)
         (void)fprintf(out, "\nThe run ended early, at %s: the figures stop there.\n", time);
     }
     for (size_t i = 0; i < NXW_WARNING_COUNT; i++) {
-        const struct nxw_warning_word *w = &nxw_warning_words[i];
-        if ((r->warnings & (unsigned)w->bit) == 0)
+        char text[NXW_WARNING_TEXT_LENGTH];
+        if ((r->warnings & (unsigned)nxw_warning_words[i].bit) == 0)
             continue;
+        nxw_warning_text(report->in, r, i, text);
         if (!head)
             (void)fputs("\nTake note\n", out);
         head = true;
-        nxw_wrap(out, "  ! ", 4, w->word.text);
+        nxw_wrap(out, "  ! ", 4, text);
     }
 }
 
@@ -374,9 +331,32 @@ static void print_constants(FILE *out, const struct nxw_report *report)
     }
 }
 
+/* What the case leaves open and the estimate filled in. */
+static void print_usual(FILE *out, const struct nxw_report *report)
+{
+    const struct nxw_case_notes *n = report->notes;
+    char text[1200] = "";
+    for (size_t i = 0; i < report->in->n_stages; i++) {
+        char liquid[AMOUNT], place[AMOUNT] = "";
+        const size_t used = strlen(text);
+        if (!n->usual_glass[i] && !n->usual_liquid[i])
+            continue;
+        nxw_volume_text(report->in->stages[i].liquid_m3, liquid);
+        if (!n->usual_train)
+            (void)snprintf(place, sizeof place, "stage %zu: ", i + 1);
+        (void)snprintf(text + used, sizeof text - used, "%s%s%s%s%s%s", used > 0 ? "; " : "", place,
+                       n->usual_glass[i] ? n->glass[i] : "",
+                       n->usual_glass[i] && n->usual_liquid[i] ? " with " : "",
+                       n->usual_liquid[i] ? liquid : "", n->usual_liquid[i] ? " of liquid" : "");
+    }
+    if (text[0] != '\0')
+        nxw_wrapf(out, "", 2, "Taken as usual, not given: %s.", text);
+}
+
 void nxw_estimate_print(FILE *out, const struct nxw_report *report)
 {
     nxw_wrapf(out, "", 2, "Estimate for %s", report->path);
+    print_usual(out, report);
     (void)fputc('\n', out);
     print_account(out, report->result);
     if (report->uncertainty != NULL)
@@ -384,7 +364,7 @@ void nxw_estimate_print(FILE *out, const struct nxw_report *report)
     nxw_train_print(out, report);
     for (size_t i = 0; i < report->result->n_stages; i++)
         print_bottle(out, report, i);
-    print_vent(out, report);
+    nxw_vent_print(out, report);
     nxw_glass_print(out, report);
     print_events(out, report);
     print_why(out, report);
@@ -394,7 +374,7 @@ void nxw_estimate_print(FILE *out, const struct nxw_report *report)
         print_worst(out, report);
     if (report->other != NULL)
         print_against(out, report);
-    print_warnings(out, report->result);
+    print_warnings(out, report);
     nxw_verdict_print(out, report);
     print_constants(out, report);
     (void)fputc('\n', out);

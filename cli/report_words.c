@@ -48,8 +48,8 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
     {NXW_WARN_BOILING, true, {"boiling", "The liquid boiled; the run ended there."}},
     {NXW_WARN_DRAWN_BACK,
      false,
-     {"drawn_back", "Air was drawn back through the vent: put an empty trap ahead of the bottle, "
-                    "or keep purge gas on while the vessel cools."}},
+     {"drawn_back", "At times more gas was taken up than came, and the room's air came in at the "
+                    "vent: keep its end in clean air and out of any liquid."}},
     {NXW_WARN_PEROXIDE_SPENT,
      false,
      {"peroxide_spent",
@@ -85,20 +85,24 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
     {NXW_WARN_LIQUID_DRAWN,
      false,
      {"liquid_drawn",
-      "Gas was taken up faster than it came, and drew the next bottle's liquid "
-      "back up its tube: let a little carrier gas run, or put an empty trap between."}},
+      "More gas was taken up than came, and a bottle's liquid was drawn up its tube into the stage "
+      "ahead: a little carrier gas, or an empty vessel between the two."}},
+    {NXW_WARN_PEROXIDE_BETWEEN,
+     false,
+     {"peroxide_between", "The liquid drawn into the stage ahead holds peroxide: it reacts at once "
+                          "with the nitrous acid there and heats it."}},
     {NXW_WARN_SUCK_BACK,
      false,
-     {"suck_back", "When the hot vessel cools, liquid is drawn back to it: put an empty trap "
-                   "ahead of the bottle, or keep carrier gas on until it is cool."}},
+     {"suck_back", "When the hot vessel cools, liquid is drawn over to it: an empty vessel ahead of "
+                   "the first bottle, or carrier gas until it is cool."}},
     {NXW_WARN_DRAWN_TO_METAL,
      false,
-     {"drawn_to_metal", "What is drawn back meets hot metal and its salts: water spatters there, "
-                        "and peroxide breaks down with heat and gas."}},
+     {"drawn_to_metal", "What the cooling vessel draws over meets hot metal and its salts: it "
+                        "flashes to steam there and spatters."}},
     {NXW_WARN_PEROXIDE_DRAWN,
      false,
-     {"peroxide_drawn", "What is drawn back holds peroxide: on hot glass or metal salts it boils "
-                        "up. A trap ahead of the bottle must hold all of it."}},
+     {"peroxide_drawn", "What the cooling vessel draws over brings peroxide: on hot glass or metal "
+                        "salts it boils up."}},
 };
 
 #define WHY(name) #name, offsetof(struct nxw_why, name)

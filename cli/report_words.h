@@ -22,9 +22,9 @@ const struct nxw_word *nxw_event_word(enum nxw_event_kind kind);
 struct nxw_warning_word {
     enum nxw_warning bit;
     bool outside; /* the constants do not reach so far: --strict refuses */
-    struct nxw_word word;
+    struct nxw_word word; /* text: without figures; with them: warning_text.h */
 };
-enum { NXW_WARNING_COUNT = 22 };
+enum { NXW_WARNING_COUNT = 23 };
 extern const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT];
 
 /* One way by which nitrogen escaped: what it is and what helps against it. */

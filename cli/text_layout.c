@@ -72,6 +72,30 @@ void nxw_ppm_text(double fraction, int digits, char out[NXW_AMOUNT_LENGTH])
     amount(fraction * 1e6, 0.01, digits, "ppm", out);
 }
 
+void nxw_volume_text(double volume_m3, char out[NXW_AMOUNT_LENGTH])
+{
+    amount(volume_m3 * 1e6, 0.1, 2, "mL", out);
+}
+
+void nxw_flow_text(double flow_m3_s, char out[NXW_AMOUNT_LENGTH])
+{
+    const double L_min = flow_m3_s * 6e4;
+    if (fabs(L_min) >= 0.0995)
+        amount(L_min, 0.09, 2, "L/min", out);
+    else
+        amount(L_min * 1e3, 0.1, 2, "mL/min", out);
+}
+
+void nxw_rate_text(double rate_kg_s, char out[NXW_AMOUNT_LENGTH])
+{
+    amount(rate_kg_s * 6e7, 0.01, 2, "mg/min", out);
+}
+
+void nxw_pressure_text(double pressure_Pa, char out[NXW_AMOUNT_LENGTH])
+{
+    amount(pressure_Pa * 1e-3, 0.001, 2, "kPa", out);
+}
+
 void nxw_time_text(double time_s, char out[NXW_AMOUNT_LENGTH])
 {
     const double minutes = time_s / 60.0;
@@ -95,6 +119,13 @@ void nxw_temperature_text(double temperature_K, char out[NXW_AMOUNT_LENGTH])
         (void)snprintf(out, NXW_AMOUNT_LENGTH, "-");
 }
 
+static const char ABOUT[] = "about ", LESS[] = "less than ";
+
+const char *nxw_about(const char *amount_text)
+{
+    return strncmp(amount_text, LESS, sizeof LESS - 1) == 0 ? "" : ABOUT;
+}
+
 void nxw_wrap(FILE *out, const char *lead, int indent, const char *text)
 {
     size_t column = strlen(lead);
@@ -102,6 +133,8 @@ void nxw_wrap(FILE *out, const char *lead, int indent, const char *text)
     (void)fputs(lead, out);
     while (*text != '\0') {
         size_t n = strcspn(text, " ");
+        if (strncmp(text, ABOUT, sizeof ABOUT - 1) == 0 && nxw_about(text + n + 1)[0] == '\0')
+            n = strcspn(text += n + 1, " ");
         while (n > 0 && text[n] == ' ' && text[n - 1] >= '0' && text[n - 1] <= '9')
             n += 1 + strcspn(text + n + 1, " "); /* a number stays with its unit */
         if (!first && column + 1 + n > NXW_TEXT_WIDTH) {

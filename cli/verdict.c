@@ -7,9 +7,7 @@
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH, SENTENCE = 320 };
 
-#define ESCAPE_SMALL 0.05    /* judgement: up to here the bottle counts as big enough */
-#define GAIN_WORTH 0.2       /* judgement: a fifth less escape is worth a change */
-#define KEPT_WORTH 0.05      /* judgement: or a twentieth of the nitrogen more kept */
+#define ESCAPE_SMALL 0.05 /* judgement: up to here the bottle counts as big enough */
 
 static double escaped_share(const struct nxw_result *r)
 {
@@ -18,14 +16,14 @@ static double escaped_share(const struct nxw_result *r)
 
 /* "escape falls from about 12 % to about 3 % of the nitrogen fed, and about 1.2 g more HNO3 is
  * kept" */
-static void change_text(const struct nxw_result *from, const struct nxw_result *to,
-                        char out[SENTENCE])
+static void amounts_text(const struct nxw_result *from, double escaped_mol, double kept_mol,
+                         char out[SENTENCE])
 {
     char a[AMOUNT], b[AMOUNT], mass[AMOUNT], kept[AMOUNT + 40];
-    const double change_mol = to->escaped_mol - from->escaped_mol;
-    const double gain_mol = to->kept_mol - from->kept_mol;
+    const double change_mol = escaped_mol - from->escaped_mol;
+    const double gain_mol = kept_mol - from->kept_mol;
     nxw_percent_text(escaped_share(from), 2, a);
-    nxw_percent_text(escaped_share(to), 2, b);
+    nxw_percent_text(escaped_mol / from->fed_mol, 2, b);
     nxw_mass_text(fabs(gain_mol) * NXW_MOLAR_MASS_HNO3_KG_MOL, 2, mass);
     if (fabs(gain_mol) < 1e-3 * from->fed_mol)
         (void)snprintf(kept, sizeof kept, "as much HNO3 is kept");
@@ -41,12 +39,15 @@ static void change_text(const struct nxw_result *from, const struct nxw_result *
                        change_mol < 0.0 ? "falls" : "rises", a, b, kept);
 }
 
-/* Worth a change: clearly less escapes, or clearly more is kept for good. */
+static void change_text(const struct nxw_result *from, const struct nxw_result *to,
+                        char out[SENTENCE])
+{
+    amounts_text(from, to->escaped_mol, to->kept_mol, out);
+}
+
 static bool is_worth_it(const struct nxw_result *from, const struct nxw_result *to)
 {
-    const double less_mol = from->escaped_mol - to->escaped_mol;
-    return (less_mol > GAIN_WORTH * from->escaped_mol && less_mol > 0.01 * from->fed_mol) ||
-           to->kept_mol - from->kept_mol > KEPT_WORTH * from->fed_mol;
+    return nxw_is_worth_it(from, to->escaped_mol, to->kept_mol);
 }
 
 static double nitrous_share(const struct nxw_result *r)
@@ -130,8 +131,8 @@ static void peroxide_price(FILE *out, const struct nxw_report *report, double pe
     if (price->basis == NXW_PER_KG)
         cost = price->amount * solution_kg;
     else if (price->basis == NXW_PER_LITRE)
-        cost =
-            price->amount * 1e3 * solution_kg / nxw_peroxide_density_kg_m3(NXW_PEROXIDE_BOUGHT, 293.15);
+        cost = price->amount * 1e3 * solution_kg /
+               nxw_peroxide_density_kg_m3(NXW_PEROXIDE_BOUGHT, 293.15);
     if (!isfinite(cost))
         return;
     char money[AMOUNT], each[AMOUNT];
@@ -235,43 +236,43 @@ static void cooling_verdict(FILE *out, const struct nxw_report *report)
               change, cool, hot, ice);
 }
 
-/* The bottle that lets least escape when it alone is changed; n_stages when none is worth it. */
-static size_t stage_worth_changing(const struct nxw_report *report)
+/* "Bottle 2: with 3.0 wt% peroxide there" */
+static void stage_change_text(size_t stage, enum nxw_stage_change_kind kind, char out[SENTENCE])
 {
-    const struct nxw_result *r = report->result;
-    size_t best = r->n_stages;
-    double best_mol = fmax(GAIN_WORTH * r->escaped_mol, 1e-3 * r->fed_mol);
-    for (size_t i = 0; i < r->n_stages; i++) {
-        const struct nxw_stage_change *c = &report->what_ifs->changes[i];
-        if (c->ran && r->escaped_mol - c->escaped_mol > best_mol) {
-            best_mol = r->escaped_mol - c->escaped_mol;
-            best = i;
-        }
-    }
-    return best;
+    char number[AMOUNT];
+    if (kind == NXW_CHANGED_PEROXIDE) {
+        nxw_number_text(100.0 * NXW_CHANGE_PEROXIDE, 2, number);
+        (void)snprintf(out, SENTENCE, "Bottle %zu: with %s wt%% peroxide there", stage + 1, number);
+    } else if (kind == NXW_CHANGED_BUBBLES) {
+        nxw_number_text(1e3 * NXW_CHANGE_BUBBLE_M, 2, number);
+        (void)snprintf(out, SENTENCE,
+                       "Bottle %zu: with bubbles of %s mm there, as from a coarse "
+                       "frit",
+                       stage + 1, number);
+    } else
+        (void)snprintf(out, SENTENCE, "Stage %zu: with an empty vessel of twice the size there",
+                       stage + 1);
 }
 
 static void train_verdict(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
     const char *lead = "  Which stage is worth changing? ";
-    char now[AMOUNT], then[AMOUNT], change[AMOUNT];
-    const size_t best = stage_worth_changing(report);
+    const size_t best = nxw_stage_worth_changing(r, report->what_ifs);
+    char now[AMOUNT], what[SENTENCE], change[SENTENCE];
     nxw_percent_text(escaped_share(r), 2, now);
     if (best == r->n_stages) {
         nxw_wrapf(out, lead, 4,
-                  "None by itself: neither peroxide nor finer bubbles in one bottle alone brings "
-                  "the escape, about %s, down by much.",
+                  "None by itself: neither peroxide nor finer bubbles in one bottle alone, nor an "
+                  "empty vessel of twice the size, changes much about the escape of about %s or "
+                  "about what is kept.",
                   now);
         return;
     }
     const struct nxw_stage_change *c = &report->what_ifs->changes[best];
-    nxw_percent_text(c->escaped_mol / r->fed_mol, 2, then);
-    nxw_number_text(c->peroxide ? 100.0 * NXW_CHANGE_PEROXIDE : 1e3 * NXW_CHANGE_BUBBLE_M, 2,
-                    change);
-    nxw_wrapf(out, lead, 4,
-              "Bottle %zu: with %s%s%s there, escape falls from about %s to about %s.", best + 1, c->peroxide ? "" : "bubbles of ", change,
-              c->peroxide ? " wt% peroxide" : " mm, as from a coarse frit,", now, then);
+    stage_change_text(best, c->kind, what);
+    amounts_text(r, c->escaped_mol, c->kept_mol, change);
+    nxw_wrapf(out, lead, 4, "%s, %s.", what, change);
 }
 
 static void yield_verdict(FILE *out, const struct nxw_result *r)

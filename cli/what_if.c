@@ -8,6 +8,9 @@
 #define PEROXIDE_MOST 0.12 /* mass fraction; the limit of the cautions */
 #define PEROXIDE_MARGIN 1.2
 #define ICE_KG 0.4
+#define GAIN_WORTH 0.2  /* judgement: a fifth less escape is worth a change */
+#define GAIN_LEAST 0.01 /* judgement: of the nitrogen fed */
+#define KEPT_WORTH 0.05 /* judgement: or a twentieth of the nitrogen more kept */
 
 static enum nxw_status run(struct nxw_what_if *what, nxw_observer *observer, void *user)
 {
@@ -50,40 +53,79 @@ void nxw_swap_bath(const struct nxw_case *in, struct nxw_stage *s, bool cool)
     s->liquid_temperature_K = NAN;
 }
 
-/* One bottle given peroxide or finer bubbles; kept when it lets less escape than what is there. */
-static enum nxw_status change_one(const struct nxw_case *in, size_t stage, bool peroxide,
-                                  nxw_observer *observer, void *user,
-                                  struct nxw_stage_change *best)
+bool nxw_is_worth_it(const struct nxw_result *base, double escaped_mol, double kept_mol)
 {
-    struct nxw_what_if trial = {.in = *in};
-    struct nxw_stage *s = &trial.in.stages[stage];
-    if (peroxide && s->peroxide_mass_fraction > 0.5 * NXW_CHANGE_PEROXIDE)
-        return NXW_OK;
-    if (peroxide)
-        s->peroxide_mass_fraction = NXW_CHANGE_PEROXIDE;
-    else {
-        s->tip = NXW_TIP_BUBBLE_DIAMETER;
-        s->bubble_diameter_m = NXW_CHANGE_BUBBLE_M;
-    }
-    if (run(&trial, observer, user) != NXW_OK)
-        return NXW_ERROR_CANCELLED;
-    if (trial.ran && (!best->ran || trial.result.escaped_mol < best->escaped_mol))
-        *best = (struct nxw_stage_change){true, peroxide, trial.result.escaped_mol,
-                                          trial.result.kept_mol};
-    return NXW_OK;
+    const double less_mol = base->escaped_mol - escaped_mol;
+    return (less_mol > GAIN_WORTH * base->escaped_mol && less_mol > GAIN_LEAST * base->fed_mol) ||
+           kept_mol - base->kept_mol > KEPT_WORTH * base->fed_mol;
 }
 
-/* Each bottle of a train changed alone, to find the one worth changing. */
-static enum nxw_status change_each(const struct nxw_case *in, nxw_observer *observer, void *user,
-                                   struct nxw_what_ifs *out)
+double nxw_stage_gain_mol(const struct nxw_result *base, const struct nxw_stage_change *c)
 {
-    for (size_t i = 0; i < in->n_stages && in->n_stages > 1; i++) {
-        if (in->stages[i].kind != NXW_STAGE_BOTTLE)
+    return base->escaped_mol - c->escaped_mol + c->kept_mol - base->kept_mol;
+}
+
+size_t nxw_stage_worth_changing(const struct nxw_result *base, const struct nxw_what_ifs *w)
+{
+    size_t best = base->n_stages;
+    double best_mol = 0.0;
+    for (size_t i = 0; i < base->n_stages; i++) {
+        const struct nxw_stage_change *c = &w->changes[i];
+        if (!c->ran || !nxw_is_worth_it(base, c->escaped_mol, c->kept_mol) ||
+            !(nxw_stage_gain_mol(base, c) > best_mol))
             continue;
-        for (int peroxide = 0; peroxide < 2; peroxide++)
-            if (change_one(in, i, peroxide == 1, observer, user, &out->changes[i]) != NXW_OK)
-                return NXW_ERROR_CANCELLED;
+        best_mol = nxw_stage_gain_mol(base, c);
+        best = i;
     }
+    return best;
+}
+
+/* false: that change does not fit the stage. */
+static bool apply_change(struct nxw_stage *s, enum nxw_stage_change_kind kind)
+{
+    const bool empty = s->kind == NXW_STAGE_EMPTY;
+    switch (kind) {
+    case NXW_CHANGED_PEROXIDE:
+        if (empty || s->peroxide_mass_fraction > 0.5 * NXW_CHANGE_PEROXIDE)
+            return false;
+        s->peroxide_mass_fraction = NXW_CHANGE_PEROXIDE;
+        return true;
+    case NXW_CHANGED_BUBBLES:
+        if (empty)
+            return false;
+        s->tip = NXW_TIP_BUBBLE_DIAMETER;
+        s->bubble_diameter_m = NXW_CHANGE_BUBBLE_M;
+        return true;
+    case NXW_CHANGED_VOLUME:
+        if (!empty)
+            return false;
+        s->volume_m3 *= 2.0;
+        s->inner_diameter_m *= cbrt(2.0);
+        return true;
+    }
+    return false;
+}
+
+/* Each stage of a train changed alone; of several changes of a stage the best is kept. */
+static enum nxw_status change_each(const struct nxw_case *in, const struct nxw_result *base,
+                                   nxw_observer *observer, void *user, struct nxw_what_ifs *out)
+{
+    static const enum nxw_stage_change_kind kinds[] = {NXW_CHANGED_PEROXIDE, NXW_CHANGED_BUBBLES,
+                                                       NXW_CHANGED_VOLUME};
+    for (size_t i = 0; i < in->n_stages && in->n_stages > 1; i++)
+        for (size_t k = 0; k < sizeof kinds / sizeof kinds[0]; k++) {
+            struct nxw_what_if trial = {.in = *in};
+            if (!apply_change(&trial.in.stages[i], kinds[k]))
+                continue;
+            if (run(&trial, observer, user) != NXW_OK)
+                return NXW_ERROR_CANCELLED;
+            const struct nxw_stage_change change = {true, kinds[k], trial.result.escaped_mol,
+                                                    trial.result.kept_mol};
+            struct nxw_stage_change *best = &out->changes[i];
+            if (trial.ran &&
+                (!best->ran || nxw_stage_gain_mol(base, &change) > nxw_stage_gain_mol(base, best)))
+                *best = change;
+        }
     return NXW_OK;
 }
 
@@ -119,7 +161,7 @@ enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_res
     big->depth_m *= cbrt(2.0); /* NAN stays: from the level */
     if (status == NXW_OK)
         status = run(&out->bigger, observer, user);
-    return status == NXW_OK ? change_each(in, observer, user, out) : status;
+    return status == NXW_OK ? change_each(in, base, observer, user, out) : status;
 }
 
 /* ------------------------------------------------------------------------- worst case */

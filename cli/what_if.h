@@ -30,12 +30,26 @@ struct nxw_what_ifs {
     double peroxide_charged_kg;          /* in the run with peroxide; 12 wt% at most */
     struct nxw_what_if cooled, uncooled; /* one of them: the other of what the case has */
     struct nxw_what_if bigger;
-    /* of a train: each bottle alone given peroxide or finer bubbles, whichever helps more */
+    /* of a train: each stage changed alone, by what gains most there */
     struct nxw_stage_change {
-        bool ran, peroxide;
+        bool ran;
+        enum nxw_stage_change_kind {
+            NXW_CHANGED_PEROXIDE, /* a bottle given peroxide */
+            NXW_CHANGED_BUBBLES,  /* or finer bubbles */
+            NXW_CHANGED_VOLUME    /* an empty vessel of twice the volume */
+        } kind;
         double escaped_mol, kept_mol;
     } changes[NXW_STAGES_MAX];
 };
+
+/* Worth a change: clearly less escapes, or clearly more is kept for good. */
+bool nxw_is_worth_it(const struct nxw_result *base, double escaped_mol, double kept_mol);
+
+/* What less escapes and what more is kept, together: by this changes of a stage are ranked. */
+double nxw_stage_gain_mol(const struct nxw_result *base, const struct nxw_stage_change *change);
+
+/* The stage whose change gains most; n_stages when none is worth it. */
+size_t nxw_stage_worth_changing(const struct nxw_result *base, const struct nxw_what_ifs *what_ifs);
 
 #define NXW_CHANGE_PEROXIDE 0.03   /* mass fraction in a bottle changed alone; judgement */
 #define NXW_CHANGE_BUBBLE_M 2e-3   /* a frit's bubbles, as a coarse frit makes them; judgement */

@@ -7,6 +7,10 @@
 static const double FLOWS_M3_S = 1e-9; /* 0.06 mL/min: less counts as no flow */
 static const double UNDER_M = 1e-3;    /* a tip less deep than that is not under the liquid */
 
+static const double PEROXIDE_TRACE_MOL = 1e-5; /* 0.3 mg: less is not worth a word */
+
+static const double TUBE_HOLDS_M3 = 1e-6; /* 6 mm wide, 35 mm of it; judgement, the low side */
+
 static const double COOL = 3.0; /* time constants until a vessel counts as cool: 95 % */
 
 static const double M_KG_MOL[NXW_POOLS] = {
@@ -113,7 +117,7 @@ static struct space gas_space(const struct nxw_train *train, size_t from)
  * the stage just ahead. Behind the last bottle it is the room's air that comes.
  */
 static void watch_shortage(const struct nxw_train *train, const struct space *g, double t_s,
-                           struct nxw_glass_watch *w, struct nxw_result *r)
+                           const double *x, struct nxw_glass_watch *w, struct nxw_result *r)
 {
     struct nxw_stage_result *s = &r->stages[g->to];
     const struct nxw_stage_view *v = &train->views[g->to];
@@ -136,8 +140,24 @@ static void watch_shortage(const struct nxw_train *train, const struct space *g,
                           nxw_tube_crest_m(train->stages[next].stage, &train->in->parameters));
     const double above_m3 =
         fmin(behind->liquid.volume_m3, train->stages[next].area_m2 * behind->depth_m);
-    s->liquid_drawn_m3 = fmax(s->liquid_drawn_m3, fmin(over_m3, above_m3));
+    const double drawn_m3 = fmin(over_m3, above_m3);
+    if (drawn_m3 > s->liquid_drawn_m3) {
+        const double *tank = x + train->first[next] + train->stages[next].n_path;
+        s->liquid_drawn_m3 = drawn_m3;
+        s->peroxide_drawn_mol = fmax(tank[NXW_L_H2O2], 0.0) * drawn_m3 / behind->liquid.volume_m3;
+        s->between_needed_m3 = nxw_between_trap_m3(g->space_m3, drawn_m3, above_m3,
+                                                   train->in->parameters.value[NXW_P_trap_margin]);
+    }
     w->liquid_drawn[g->to] = s->liquid_drawn_m3 > 0.0;
+}
+
+/* Gas spaces over their temperatures up to the vent: what a blocked vent fills. */
+static double space_m3_K(const struct nxw_train *train)
+{
+    double sum = train->in->vessel_volume_m3 / train->in->vessel_hot_K;
+    for (size_t i = 0; i < train->n_stages; i++)
+        sum += headspace_m3(train, i) / train->views[i].head_T_K;
+    return sum;
 }
 
 void nxw_glass_watch_step(const struct nxw_train *train, double t_s, const double *x,
@@ -146,10 +166,16 @@ void nxw_glass_watch_step(const struct nxw_train *train, double t_s, const doubl
     double gas_kg_m3[NXW_STAGES_MAX + 1], flow_m3_s[NXW_STAGES_MAX + 1];
     struct nxw_gas_stream in;
     nxw_train_first_stream(train, t_s, &in);
-    const double feed_mol_s = in.flow_mol_s;
+    double feed_mol_s = in.flow_mol_s;
+    bool ahead = true; /* of the first tip */
     for (size_t i = 0; i < train->n_stages; i++) {
         const struct nxw_stage_view *v = &train->views[i];
+        const double arrives_mol_s = in.flow_mol_s;
         nxw_train_bleed(train, i, t_s, &in);
+        feed_mol_s += in.flow_mol_s - arrives_mol_s;
+        if (ahead)
+            w->tip_feed_peak_mol_s = fmax(w->tip_feed_peak_mol_s, feed_mol_s);
+        ahead = ahead && train->stages[i].stage->kind == NXW_STAGE_EMPTY;
         flow_m3_s[i] = v->tip_gas_m3_s;
         gas_kg_m3[i] = flow_m3_s[i] > FLOWS_M3_S ? inlet_mass_kg_s(&in) / flow_m3_s[i] : 1.2;
         if (train->stages[i].stage->kind == NXW_STAGE_BOTTLE)
@@ -159,7 +185,7 @@ void nxw_glass_watch_step(const struct nxw_train *train, double t_s, const doubl
     }
     for (size_t i = 0; i < train->n_stages;) {
         const struct space g = gas_space(train, i);
-        watch_shortage(train, &g, t_s, w, r);
+        watch_shortage(train, &g, t_s, x, w, r);
         i = g.to + 1;
     }
     const size_t last = train->n_stages - 1;
@@ -170,9 +196,7 @@ void nxw_glass_watch_step(const struct nxw_train *train, double t_s, const doubl
     watch_pressure(train, gas_kg_m3, flow_m3_s, r);
     if (feed_mol_s > w->feed_peak_mol_s) {
         w->feed_peak_mol_s = feed_mol_s;
-        w->gas_space_m3 = train->in->vessel_volume_m3;
-        for (size_t i = 0; i < train->n_stages; i++)
-            w->gas_space_m3 += headspace_m3(train, i);
+        w->space_m3_K = space_m3_K(train);
     }
     w->last_s = t_s;
 }
@@ -204,61 +228,100 @@ static double carrier_after_mol_s(const struct nxw_train *train, double *seconds
     return on ? c->flow_mol_s : 0.0;
 }
 
+static double depth_at_end_m(const struct nxw_train *train, size_t i, const struct nxw_result *r)
+{
+    const struct nxw_stage *c = &train->in->stages[i];
+    const double level_m = r->stages[i].liquid_m3 / train->stages[i].area_m2;
+    return isfinite(c->depth_m) ? fmin(c->depth_m, level_m)
+                                : fmax(level_m - c->tip_clearance_m, 0.0);
+}
+
+/*
+ * Liquid that can come over from the first bottle on, most_m3 at most, and the peroxide in it. Only
+ * what stands above a tip: once a tip is bare, gas follows. But that gas is taken from the bottle's
+ * own headspace, which draws the next bottle's liquid into it, and so on; an empty vessel between
+ * keeps as much of what comes from behind as it holds.
+ */
+static double drawable_m3(const struct nxw_train *train, size_t first, double most_m3,
+                          const struct nxw_result *r, double *peroxide_mol)
+{
+    double drawn_m3 = 0.0, between_m3 = 0.0;
+    *peroxide_mol = 0.0;
+    for (size_t i = first; i < train->n_stages; i++) {
+        const struct nxw_stage_result *s = &r->stages[i];
+        if (train->in->stages[i].kind == NXW_STAGE_EMPTY) {
+            between_m3 += train->in->stages[i].volume_m3;
+            continue;
+        }
+        const double above_m3 = train->stages[i].area_m2 * depth_at_end_m(train, i, r);
+        const double stays_m3 = fmin(above_m3, between_m3);
+        const double comes_m3 = fmin(above_m3 - stays_m3, most_m3 - drawn_m3);
+        between_m3 -= stays_m3;
+        drawn_m3 += comes_m3;
+        if (comes_m3 > 0.0)
+            *peroxide_mol += s->peroxide_mol * comes_m3 / s->liquid_m3;
+    }
+    return drawn_m3;
+}
+
 /* The source's vessel cools with nothing to follow. */
-static void suck_back(const struct nxw_train *train, size_t first, double carrier_s,
-                      struct nxw_result *r)
+static void suck_back(const struct nxw_train *train, size_t first, struct nxw_result *r)
 {
     const struct nxw_case *in = train->in;
     const struct nxw_parameters *p = &in->parameters;
-    const struct nxw_stage *c = &in->stages[first];
     const struct nxw_stage_result *s = &r->stages[first];
     struct nxw_glass_result *g = &r->glass;
-    const double area_m2 = 0.25 * NXW_PI * c->inner_diameter_m * c->inner_diameter_m;
-    const double level_m = s->liquid_m3 / area_m2;
-    const double depth_m =
-        isfinite(c->depth_m) ? fmin(c->depth_m, level_m) : fmax(level_m - c->tip_clearance_m, 0.0);
-    struct nxw_cooling cooling = {.vessel_m3 = in->vessel_volume_m3,
-                                  .traps_m3 = g->trap_m3,
-                                  .hot_K = in->vessel_hot_K,
-                                  .cool_K = in->vessel_cool_K,
-                                  .room_K = in->surroundings_temperature_K,
-                                  .dissolved_share = g->dissolved_share,
-                                  .room_Pa = train->stages[first].pressure_Pa,
-                                  .density_kg_m3 = s->density_kg_m3,
-                                  .depth_m = depth_m};
+    const double depth_m = depth_at_end_m(train, first, r);
+    const struct nxw_cooling cooling = {.vessel_m3 = in->vessel_volume_m3,
+                                        .traps_m3 = g->trap_m3,
+                                        .hot_K = in->vessel_hot_K,
+                                        .cool_K = in->vessel_cool_K,
+                                        .room_K = in->surroundings_temperature_K,
+                                        .vapour_share = g->vapour_share,
+                                        .dissolved_share = g->dissolved_share,
+                                        .room_Pa = train->stages[first].pressure_Pa,
+                                        .density_kg_m3 = s->density_kg_m3,
+                                        .depth_m = depth_m};
     g->suck_back_m3 = nxw_cooling_drawn_m3(&cooling);
     g->crest_needed_m = nxw_cooling_crest_m(&cooling);
     g->crest_m = s->tube_crest_m - depth_m;
     const double cooling_s = p->value[NXW_P_vessel_cooling_time];
     g->carrier_needed_mol_s = nxw_cooling_carrier_mol_s(&cooling, cooling_s);
-    const double above_m3 = area_m2 * depth_m;
-    g->liquid_at_risk_m3 = g->crest_needed_m > g->crest_m ? fmin(g->suck_back_m3, above_m3) : 0.0;
-    g->peroxide_at_risk_mol =
-        s->liquid_m3 > 0.0 ? s->peroxide_mol * g->liquid_at_risk_m3 / s->liquid_m3 : 0.0;
-    g->trap_needed_m3 = p->value[NXW_P_trap_margin] * above_m3;
-    const bool swept = g->carrier_mol_s >= g->carrier_needed_mol_s && carrier_s >= COOL * cooling_s;
-    if (swept || g->trap_m3 >= g->liquid_at_risk_m3)
+    g->carrier_needed_s = COOL * cooling_s;
+    /* the bend does not hold it, and it is more than stays in the tube */
+    const bool over = g->crest_needed_m > g->crest_m && g->suck_back_m3 > TUBE_HOLDS_M3;
+    double peroxide_mol;
+    const double all_m3 = drawable_m3(train, first, (double)INFINITY, r, &peroxide_mol);
+    g->liquid_at_risk_m3 =
+        drawable_m3(train, first, over ? g->suck_back_m3 : 0.0, r, &peroxide_mol);
+    g->peroxide_at_risk_mol = peroxide_mol;
+    g->trap_needed_m3 =
+        over ? nxw_cooling_trap_m3(&cooling, all_m3, p->value[NXW_P_trap_margin]) : 0.0;
+    const bool swept =
+        g->carrier_mol_s >= g->carrier_needed_mol_s && g->carrier_s >= g->carrier_needed_s;
+    if (swept || g->trap_m3 >= g->trap_needed_m3)
         return;
     r->warnings |= NXW_WARN_SUCK_BACK;
     if (in->source.kind == NXW_SOURCE_METAL)
         r->warnings |= NXW_WARN_DRAWN_TO_METAL;
-    if (g->peroxide_at_risk_mol > 1e-6)
+    if (g->peroxide_at_risk_mol > PEROXIDE_TRACE_MOL)
         r->warnings |= NXW_WARN_PEROXIDE_DRAWN;
 }
 
+/* dP/dt = R dn/dt/sum(V/T) at the largest flow, nothing taken up: at most. */
 static void blockage(const struct nxw_train *train, const struct nxw_glass_watch *w,
                      struct nxw_glass_result *g)
 {
     const struct nxw_case *in = train->in;
-    const double rate = w->feed_peak_mol_s * NXW_GAS_CONSTANT * in->surroundings_temperature_K;
-    const double first_m3 = in->vessel_volume_m3 + g->trap_m3;
     g->blocked_vent_Pa_s = g->blocked_tip_Pa_s = g->blocked_vent_s = g->blocked_tip_s = (double)NAN;
-    if (!(rate > 0.0))
+    if (!(w->feed_peak_mol_s > 0.0))
         return;
-    g->blocked_vent_Pa_s = rate / w->gas_space_m3;
+    g->blocked_vent_Pa_s = w->feed_peak_mol_s * NXW_GAS_CONSTANT / w->space_m3_K;
     g->blocked_vent_s = g->joint_bears_Pa / g->blocked_vent_Pa_s;
     if (in->vessel_volume_m3 > 0.0) {
-        g->blocked_tip_Pa_s = rate / first_m3;
+        g->blocked_tip_Pa_s =
+            w->tip_feed_peak_mol_s * NXW_GAS_CONSTANT /
+            (in->vessel_volume_m3 / in->vessel_hot_K + g->trap_m3 / in->surroundings_temperature_K);
         g->blocked_tip_s = g->joint_bears_Pa / g->blocked_tip_Pa_s;
     }
 }
@@ -270,8 +333,11 @@ static void warn(const struct nxw_train *train, struct nxw_result *r)
     for (size_t i = 0; i < train->n_stages; i++) {
         const struct nxw_stage *c = train->stages[i].stage;
         const struct nxw_stage_result *s = &r->stages[i];
-        if (s->liquid_drawn_m3 > 0.0)
+        const bool held = c->kind == NXW_STAGE_EMPTY && s->liquid_drawn_m3 <= c->volume_m3;
+        if (s->liquid_drawn_m3 > 0.0 && !held)
             r->warnings |= NXW_WARN_LIQUID_DRAWN;
+        if (s->peroxide_drawn_mol > PEROXIDE_TRACE_MOL && !held)
+            r->warnings |= NXW_WARN_PEROXIDE_BETWEEN;
         if (c->kind == NXW_STAGE_EMPTY || !(s->tip_flow_m3_s > 0.0))
             continue;
         if (s->tip_flow_m3_s > s->tip_jet_flow_m3_s)
@@ -295,17 +361,22 @@ void nxw_glass_watch_end(const struct nxw_train *train, const struct nxw_glass_w
     for (; first < train->n_stages && in->stages[first].kind == NXW_STAGE_EMPTY; first++)
         g->trap_m3 += in->stages[first].volume_m3;
     g->joint_bears_Pa = 1e3 * p->value[NXW_P_joint_pressure];
-    double seconds;
-    g->carrier_mol_s = carrier_after_mol_s(train, &seconds);
+    g->carrier_mol_s = carrier_after_mol_s(train, &g->carrier_s);
     g->dissolved_share = soluble_share(train);
+    g->vapour_share = g->carrier_needed_s = (double)NAN;
     g->suck_back_m3 = g->liquid_at_risk_m3 = g->peroxide_at_risk_mol = g->crest_needed_m =
         g->crest_m = g->trap_needed_m3 = g->carrier_needed_mol_s = (double)NAN;
     if (in->vessel_volume_m3 > 0.0) {
-        const double purged_m3 = g->carrier_mol_s * seconds * NXW_GAS_CONSTANT * in->vessel_hot_K /
-                                 in->surroundings_pressure_Pa;
+        /* over a hot liquid stands its vapour; what the carrier sweeps out is the other gas */
+        const bool liquid =
+            in->source.kind == NXW_SOURCE_ACID_VAPOUR || in->source.kind == NXW_SOURCE_METAL;
+        g->vapour_share =
+            liquid ? nxw_cooling_vapour_share(in->vessel_hot_K, in->surroundings_pressure_Pa) : 0.0;
+        const double purged_m3 = g->carrier_mol_s * g->carrier_s * NXW_GAS_CONSTANT *
+                                 in->vessel_hot_K / in->surroundings_pressure_Pa;
         g->dissolved_share *= exp(-purged_m3 / (in->vessel_volume_m3 + g->trap_m3));
         if (first < train->n_stages)
-            suck_back(train, first, seconds, r);
+            suck_back(train, first, r);
     }
     blockage(train, w, g);
     const double hood_mol = p->value[NXW_P_hood_volume] * in->surroundings_pressure_Pa /

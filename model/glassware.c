@@ -4,6 +4,7 @@
 
 #include "constants_of_nature.h"
 #include "formula.h"
+#include "water.h"
 
 static const double GAS_VISCOSITY_PA_S = 1.85e-5; /* air at 25 degC, from memory (high) */
 static const double BENDS = 1.5;                  /* velocity heads: entrance 0.5, exit 1 */
@@ -87,16 +88,34 @@ double nxw_drawn_over_m3(double space_m3, double gas_m3, double pressure_Pa, dou
     return drawn_m3 > 0.0 ? drawn_m3 : 0.0;
 }
 
-/* Amount over R of the gas at the start, and of what is left of it, Pa m3/K. */
-static double gas_at_start(const struct nxw_cooling *c)
+double nxw_between_trap_m3(double space_m3, double drawn_m3, double liquid_m3, double margin)
 {
-    const double start_Pa = c->room_Pa + c->density_kg_m3 * NXW_GRAVITY_M_S2 * c->depth_m;
-    return start_Pa * (c->vessel_m3 / c->hot_K + c->traps_m3 / c->room_K);
+    const double rest = 1.0 - margin * drawn_m3 / space_m3;
+    return margin * fmin(liquid_m3, rest > 0.0 ? drawn_m3 / rest : (double)INFINITY);
+}
+
+double nxw_cooling_vapour_share(double hot_K, double pressure_Pa)
+{
+    return fmin(nxw_water_vapour_pressure_Pa(hot_K) / pressure_Pa, 1.0);
+}
+
+/* Share that is left of a gas without vapour, at the room's pressure instead of the start's. */
+static double kept_of_gas(const struct nxw_cooling *c)
+{
+    const double head_Pa = c->density_kg_m3 * NXW_GRAVITY_M_S2 * c->depth_m;
+    return (1.0 - c->dissolved_share) * (c->room_Pa + head_Pa) / c->room_Pa;
+}
+
+/* What is left of all the gas, m3/K: times a temperature, its volume at the room's pressure. */
+static double left_m3_K(const struct nxw_cooling *c)
+{
+    return kept_of_gas(c) *
+           ((1.0 - c->vapour_share) * c->vessel_m3 / c->hot_K + c->traps_m3 / c->room_K);
 }
 
 double nxw_cooling_drawn_m3(const struct nxw_cooling *c)
 {
-    const double left = (1.0 - c->dissolved_share) * gas_at_start(c) / c->room_Pa;
+    const double left = left_m3_K(c);
     const double vessel = c->vessel_m3 / c->cool_K; /* the traps fill first */
     double drawn_m3 = c->traps_m3 - (left - vessel) * c->room_K;
     if (drawn_m3 > c->traps_m3)
@@ -104,10 +123,20 @@ double nxw_cooling_drawn_m3(const struct nxw_cooling *c)
     return drawn_m3 > 0.0 ? drawn_m3 : 0.0;
 }
 
+double nxw_cooling_trap_m3(const struct nxw_cooling *c, double liquid_m3, double margin)
+{
+    struct nxw_cooling alone = *c;
+    alone.traps_m3 = 0.0;
+    const double vessel_m3 = (c->vessel_m3 / c->cool_K - left_m3_K(&alone)) * c->room_K;
+    const double rest = 1.0 - margin * (1.0 - kept_of_gas(c)); /* 1 - margin b */
+    const double drawn_m3 = rest > 0.0 ? fmax(vessel_m3, 0.0) / rest : (double)INFINITY;
+    return margin * fmin(liquid_m3, drawn_m3);
+}
+
 double nxw_cooling_crest_m(const struct nxw_cooling *c)
 {
-    const double end_Pa = (1.0 - c->dissolved_share) * gas_at_start(c) /
-                          (c->vessel_m3 / c->cool_K + c->traps_m3 / c->room_K);
+    const double end_Pa =
+        c->room_Pa * left_m3_K(c) / (c->vessel_m3 / c->cool_K + c->traps_m3 / c->room_K);
     const double crest_m = (c->room_Pa - end_Pa) / (c->density_kg_m3 * NXW_GRAVITY_M_S2);
     return crest_m > 0.0 ? crest_m : 0.0;
 }
@@ -115,6 +144,11 @@ double nxw_cooling_crest_m(const struct nxw_cooling *c)
 double nxw_cooling_carrier_mol_s(const struct nxw_cooling *c, double cooling_time_s)
 {
     const double left = (1.0 - c->dissolved_share) * c->cool_K / c->hot_K;
-    const double lost_m3 = c->vessel_m3 * (left < 1.0 ? 1.0 - left : 0.0);
-    return c->room_Pa * lost_m3 / (NXW_GAS_CONSTANT * c->cool_K * cooling_time_s);
+    const double step_K = 0.1;
+    const double steepness_1_K = log(nxw_water_vapour_pressure_Pa(c->hot_K + 0.5 * step_K) /
+                                     nxw_water_vapour_pressure_Pa(c->hot_K - 0.5 * step_K)) /
+                                 step_K;
+    const double fall = fmax((c->hot_K - c->cool_K) * steepness_1_K, 1.0);
+    const double lost = (1.0 - c->vapour_share) * fmax(1.0 - left, 0.0) + c->vapour_share * fall;
+    return c->room_Pa * c->vessel_m3 * lost / (NXW_GAS_CONSTANT * c->cool_K * cooling_time_s);
 }

@@ -260,11 +260,12 @@ enum nxw_warning { /* bits */
     NXW_WARN_JETTING = 1 << 14,
     NXW_WARN_WEEPING = 1 << 15,         /* too little gas for all holes: some stay wet */
     NXW_WARN_BACK_PRESSURE = 1 << 16,   /* more than ground joints bear */
-    NXW_WARN_LIQUID_DRAWN = 1 << 17,    /* from a bottle into the stage ahead, during the run */
+    NXW_WARN_LIQUID_DRAWN = 1 << 17,    /* into a stage ahead that is no empty vessel to hold it */
     NXW_WARN_SUCK_BACK = 1 << 18,       /* cooling would draw liquid past the traps to the source */
     NXW_WARN_DRAWN_TO_METAL = 1 << 19,  /* and metal salts wait there */
     NXW_WARN_PEROXIDE_DRAWN = 1 << 20,  /* and what is drawn holds peroxide */
-    NXW_WARN_VENT_CLOSED = 1 << 21      /* only for checks; a closed train bursts */
+    NXW_WARN_VENT_CLOSED = 1 << 21,     /* only for checks; a closed train bursts */
+    NXW_WARN_PEROXIDE_BETWEEN = 1 << 22 /* LIQUID_DRAWN, and the liquid holds peroxide */
 };
 
 /* Why nitrogen left by the vent; mol N each, adding up to what escaped. */
@@ -302,6 +303,8 @@ struct nxw_stage_result {
     double gauge_Pa;           /* ahead of the stage, above the room: at most */
     double tube_crest_m;       /* of the dip tube, above the tip */
     double liquid_drawn_m3;    /* of the NEXT bottle, drawn into this stage: at most */
+    double peroxide_drawn_mol; /* in that */
+    double between_needed_m3;  /* empty vessel between the two that would catch it */
     double short_of_gas_mol_s; /* carrier that would have kept gas from being drawn back */
 };
 
@@ -310,13 +313,15 @@ struct nxw_glass_result {
     double gauge_peak_Pa, joint_bears_Pa;    /* at the source's outlet, above the room */
     double vent_loss_Pa;                     /* part of it */
     /* the hot vessel cools and no gas follows */
-    double dissolved_share;                  /* of the gas ahead of the first bottle */
+    double vapour_share;                     /* of the vessel's gas: condenses */
+    double dissolved_share;                  /* of the other gas ahead of the first bottle */
     double suck_back_m3;                     /* liquid the cooling gas would draw, were there enough */
-    double liquid_at_risk_m3;                /* of it, what stands above the tip */
+    double liquid_at_risk_m3;                /* of it, what stands above the tips */
     double peroxide_at_risk_mol;             /* in that */
     double crest_needed_m, crest_m;          /* above the liquid's level */
-    double trap_needed_m3, trap_m3;          /* ahead of the first bottle */
-    double carrier_needed_mol_s, carrier_mol_s; /* what flows on after the source */
+    double trap_needed_m3, trap_m3;          /* empty vessels ahead of the first bottle, together */
+    double carrier_needed_mol_s, carrier_needed_s;
+    double carrier_mol_s, carrier_s;         /* what flows on after the source, and how long */
     /* a blocked vent, a blocked first tip: pressure rise at the peak flow, time to what joints bear */
     double blocked_vent_Pa_s, blocked_vent_s, blocked_tip_Pa_s, blocked_tip_s;
     /* the hood stops: rise of the fraction in its air at the peak */
