@@ -2,8 +2,10 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "cost.h"
 #include "remedy.h"
 #include "report_words.h"
+#include "what_if.h"
 
 static double nitrous_acid_mol(const struct nxw_result *r)
 {
@@ -46,18 +48,11 @@ static double ice_kg(const struct nxw_case *c)
 /* NAN: nothing priced is used, or something is used that has no price. Glass and gas have none. */
 static double cost_of(const struct nxw_case_notes *notes, const struct nxw_remedy_run *run)
 {
-    const struct nxw_price *p = &notes->prices[NXW_PRICE_PEROXIDE];
-    const struct nxw_price *i = &notes->prices[NXW_PRICE_ICE];
     double cost = 0.0;
-    if (run->peroxide_kg > 0.0) {
-        const double bought_kg = run->peroxide_kg / NXW_REMEDY_BOUGHT_PEROXIDE;
-        const double litres =
-            1e3 * bought_kg / nxw_peroxide_density_kg_m3(NXW_REMEDY_BOUGHT_PEROXIDE, 293.15);
-        const double amount = p->basis == NXW_PER_LITRE ? litres : bought_kg;
-        cost += p->given ? p->amount * amount : (double)NAN;
-    }
+    if (run->peroxide_kg > 0.0)
+        cost += nxw_peroxide_cost(notes, run->peroxide_kg);
     if (run->ice_kg > 0.0)
-        cost += i->given ? i->amount * run->ice_kg : (double)NAN;
+        cost += nxw_ice_cost(notes, run->ice_kg);
     return cost > 0.0 ? cost : (double)NAN;
 }
 
@@ -213,6 +208,12 @@ bool nxw_remedy_is_worth_it(const struct nxw_remedies *all, const struct nxw_rem
 {
     return run->ran && (run->gain_mol >= NXW_REMEDY_LITTLE_GAIN * all->base.kept_mol ||
                         run->drop_mol >= NXW_REMEDY_LITTLE_DROP * all->base.fed_mol);
+}
+
+bool nxw_remedy_raises_escape(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
+{
+    const double before_mol = all->base.escaped_mol;
+    return run->ran && nxw_more_escapes(before_mol, before_mol - run->drop_mol, all->base.fed_mol);
 }
 
 void nxw_remedy_names(const struct nxw_remedy_run *run, char *out, size_t size)

@@ -8,12 +8,20 @@
 #define PEROXIDE_MOST 0.12 /* mass fraction; the limit of the cautions */
 #define PEROXIDE_MARGIN 1.2
 #define ICE_KG 0.4
+#define MORE_OF_ESCAPE 0.02
+#define MORE_OF_FED 1e-3
 
 static enum nxw_status run(struct nxw_what_if *what, nxw_observer *observer, void *user)
 {
     what->status = nxw_estimate(&what->in, observer, user, &what->result);
     what->ran = what->status >= 0;
     return what->status == NXW_ERROR_CANCELLED ? NXW_ERROR_CANCELLED : NXW_OK;
+}
+
+bool nxw_more_escapes(double before_mol, double after_mol, double fed_mol)
+{
+    const double more_mol = after_mol - before_mol;
+    return more_mol > MORE_OF_ESCAPE * before_mol && more_mol > MORE_OF_FED * fed_mol;
 }
 
 double nxw_peroxide_for_gas_kg(const struct nxw_result *base)

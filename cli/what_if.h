@@ -16,6 +16,9 @@ double nxw_charge_peroxide(struct nxw_stage *stage, double peroxide_kg);
 /* Ice water around a bottle, or the air of the surroundings. */
 void nxw_swap_bath(const struct nxw_case *in, struct nxw_stage *stage, bool cool);
 
+/* Does clearly more escape after a change? Worth saying even where more acid is kept; judgement. */
+bool nxw_more_escapes(double before_mol, double after_mol, double fed_mol);
+
 struct nxw_what_if {
     bool ran; /* result holds numbers */
     enum nxw_status status;
