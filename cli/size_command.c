@@ -222,11 +222,7 @@ static bool print_json(FILE *out, const char *path, const struct work *w)
 {
     const struct nxw_size_result *r = &w->result;
     struct nxw_json json = {false}, *j = &json;
-    json_t *root = nxw_json_object(j);
-    nxw_json_text(j, root, "schema", "noxwash-size-1");
-    nxw_json_text(j, root, "program_version", nxw_version());
-    nxw_json_text(j, root, "program_commit", nxw_commit());
-    nxw_json_text(j, root, "constants_hash", nxw_parameter_hash());
+    json_t *root = nxw_document(j, "noxwash-size-1");
     nxw_json_text(j, root, "case_path", path);
     nxw_json_flag(j, root, "found", r->found);
     if (r->found || r->best.ran)

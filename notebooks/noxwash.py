@@ -227,7 +227,7 @@ def selftest():
 
 def constants():
     """The constants in use: key, value, unit, low, high, group, known, source, note."""
-    return pandas.DataFrame(call("constants", "--json")["constants"]).set_index("key")
+    return pandas.DataFrame(call("constants", "--json")["constants"]["records"]).set_index("key")
 
 
 # ----------------------------------------------------------------------------- charts
