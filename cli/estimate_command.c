@@ -6,6 +6,7 @@
 #include <unistd.h>
 
 #include "command.h"
+#include "figure.h"
 #include "report_json.h"
 #include "report_text.h"
 #include "report_words.h"
@@ -21,13 +22,17 @@ struct work {
     struct nxw_worst_case worst;
     struct nxw_uncertainty uncertainty;
     struct nxw_series_csv series;
+    struct nxw_run_series course; /* for --plot */
+    bool keeps_course;
     bool series_failed;
 };
 
-static bool watch_and_write(const struct nxw_series_row *row, void *user)
+static bool watch(const struct nxw_series_row *row, void *user)
 {
     struct work *work = user;
-    if (!nxw_series_csv_row(&work->series, row)) {
+    if (work->keeps_course && !nxw_run_series_add(&work->course, row))
+        return false;
+    if (work->series.out.file != NULL && !nxw_series_csv_row(&work->series, row)) {
         work->series_failed = true;
         return false;
     }
@@ -59,12 +64,14 @@ static enum nxw_exit run_base(const struct nxw_options *options, struct work *wo
         why = nxw_series_csv_open(&work->series, series, path);
     if (why != NULL)
         return series_failed(series, why);
-    const enum nxw_status status =
-        nxw_estimate(&work->in, series != NULL ? watch_and_write : nxw_go_on, work, &work->result);
+    work->keeps_course = options->plot;
+    const enum nxw_status status = nxw_estimate(&work->in, watch, work, &work->result);
     if (series != NULL)
         why = nxw_series_csv_close(&work->series, status >= 0 || work->series_failed);
     if (why != NULL)
         return series_failed(series, why);
+    if (work->course.failed)
+        return nxw_run_failed(path, NXW_ERROR_MEMORY, NULL);
     if (status < 0)
         return nxw_run_failed(path, status, &work->result.diagnosis);
     return NXW_EXIT_DONE;
@@ -104,6 +111,16 @@ static enum nxw_exit run_others(const struct nxw_options *options, struct work *
     return status < 0 ? nxw_run_failed(options->operands[0], status, NULL) : NXW_EXIT_DONE;
 }
 
+static enum nxw_exit plot(const struct nxw_report *report, const struct nxw_run_series *course)
+{
+    (void)fputs("\nIn the course of time\n", stdout);
+    const char *why = nxw_figures_text(report, course);
+    if (why == NULL)
+        return NXW_EXIT_DONE;
+    (void)fprintf(stderr, "noxwash: no picture: %s\n", why);
+    return NXW_EXIT_IO;
+}
+
 static enum nxw_exit print_report(const struct nxw_options *options, const struct work *work)
 {
     const struct nxw_report report = {
@@ -121,7 +138,7 @@ static enum nxw_exit print_report(const struct nxw_options *options, const struc
     };
     if (!options->json) {
         nxw_estimate_print(stdout, &report);
-        return NXW_EXIT_DONE; /* main looks at stdout */
+        return options->plot ? plot(&report, &work->course) : NXW_EXIT_DONE; /* main looks at stdout */
     }
     errno = 0;
     if (nxw_estimate_json(stdout, &report))
@@ -155,6 +172,10 @@ static enum nxw_exit run_all(const struct nxw_options *options, void *room)
     }
     if (code != NXW_EXIT_DONE)
         return code;
+    if (options->plot && options->json) {
+        (void)fputs("noxwash: --plot draws on the terminal; leave --json out\n", stderr);
+        return NXW_EXIT_USAGE;
+    }
     if (options->resolved)
         return print_resolved(path, &work->in, &work->notes);
     if (options->check) {
@@ -166,6 +187,7 @@ static enum nxw_exit run_all(const struct nxw_options *options, void *room)
         code = run_others(options, work);
     if (code == NXW_EXIT_DONE)
         code = print_report(options, work);
+    nxw_run_series_free(&work->course);
     if (code == NXW_EXIT_DONE && options->strict)
         code = judge_strictly(&work->result);
     return code;

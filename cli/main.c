@@ -98,6 +98,8 @@ static const struct nxw_option OPTIONS[] = {
     {REPORT, "--out", TEXT(out, "FILE.html"), "the page; standard output if not given"},
     {SWEEP, "--csv", FLAG(csv), "rows as CSV on standard output instead"},
     {SWEEP, "--json-lines", FLAG(json_lines), "rows as JSON, one per line, on standard output"},
+    {ESTIMATE, "--plot", FLAG(plot), "draw the course of time on the terminal (gnuplot)"},
+    {STRENGTH, "--plot", FLAG(plot), "with --chart: draw the table on the terminal (gnuplot)"},
     {SWEEP, "--plot", FLAG(plot), "draw kept and escaped shares on the terminal (gnuplot)"},
     {SWEEP, "--svg", TEXT(svg, "FILE"), "draw them into FILE (gnuplot)"},
     {SWEEP, "--part", TEXT(part, "i/n"), "every n-th case only, from the i-th; see merge"},
