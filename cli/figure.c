@@ -153,7 +153,7 @@ bool nxw_figure_script(FILE *script, const struct nxw_figure *f, bool svg)
             nxw_gnuplot_quoted(script, f->lines[i].name);
         }
     }
-    return fputs(svg ? "\n" : "\nprint ''\n", script) != EOF; /* the last line has no end */
+    return fputc('\n', script) != EOF;
 }
 
 /* ---------------------------------------------------------------------- on the terminal */

@@ -35,7 +35,7 @@ void nxw_gnuplot_terminal(FILE *script)
     if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &there) == 0 && there.ws_row > 0 && there.ws_col > 0)
         window = there;
     /* the last column would wrap in some windows, and the prompt takes a line */
-    (void)fprintf(script, "set encoding utf8\nset print '-'\nset terminal dumb mono size %d,%d\n",
+    (void)fprintf(script, "set encoding utf8\nset terminal dumb mono size %d,%d\n",
                   between(window.ws_col - 1, 40, 200), between(window.ws_row - 1, 12, 60));
 }
 

@@ -132,7 +132,7 @@ static bool write_chart(FILE *script, void *unused)
     for (size_t i = 0; i < sizeof degC / sizeof degC[0]; i++)
         (void)fprintf(script, "%s$t%zu using 1:2 with lines title '%d C'", i == 0 ? "plot " : ", ", i,
                       degC[i]);
-    return fputs("\nprint ''\n", script) != EOF;
+    return fputc('\n', script) != EOF;
 }
 
 const char *nxw_strength_chart_plot(void) { return nxw_gnuplot_text(write_chart, NULL); }

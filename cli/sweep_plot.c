@@ -78,7 +78,7 @@ static bool print_script(FILE *out, const struct nxw_plan *plan, struct nxw_swee
         (void)fprintf(out, ", $d%llu using 1:3 with %s title ", (unsigned long long)i, style);
         print_curve_name(out, plan, i, "escaped");
     }
-    return fputs(svg ? "\n" : "\nprint ''\n", out) != EOF;
+    return fputc('\n', out) != EOF;
 }
 
 /* ------------------------------------------------------------------------------ gnuplot */
