@@ -8,6 +8,7 @@
 
 #include "balance_report.h"
 #include "command.h"
+#include "progress.h"
 
 bool nxw_place_is_receiver(const char *name) { return strncmp(name, "receiver", 8) == 0; }
 
@@ -74,6 +75,7 @@ static enum nxw_exit run_remedies(const struct nxw_options *options, const struc
     if (all == NULL)
         return NXW_EXIT_INTERNAL;
     const enum nxw_status status = nxw_remedies_run(&run->in, &run->notes, nxw_go_on, NULL, all);
+    nxw_progress_end();
     if (status < 0) {
         const enum nxw_exit code =
             nxw_run_failed(options->operands[0], status, &all->base.diagnosis);

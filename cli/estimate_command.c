@@ -3,10 +3,10 @@
 #include <errno.h>
 #include <stdio.h>
 #include <string.h>
-#include <unistd.h>
 
 #include "command.h"
 #include "figure.h"
+#include "progress.h"
 #include "report_json.h"
 #include "report_text.h"
 #include "report_words.h"
@@ -77,12 +77,6 @@ static enum nxw_exit run_base(const struct nxw_options *options, struct work *wo
     return NXW_EXIT_DONE;
 }
 
-static void show_progress(size_t run, size_t runs)
-{
-    (void)fprintf(stderr, "\rworst case: constant %zu of %zu ", run + 1, runs);
-    (void)fflush(stderr);
-}
-
 static enum nxw_exit run_others(const struct nxw_options *options, struct work *work)
 {
     enum nxw_status status = NXW_OK;
@@ -100,14 +94,10 @@ static enum nxw_exit run_others(const struct nxw_options *options, struct work *
     }
     if (status >= 0 && !options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, nxw_go_on, NULL, &work->what_ifs);
-    if (status >= 0 && options->worst_case) {
-        const bool show = !options->quiet && !options->json && isatty(STDERR_FILENO) != 0;
+    if (status >= 0 && options->worst_case)
         status = nxw_worst_case_run(&work->in, &work->result, work->notes.overrides,
-                                    work->notes.n_overrides, nxw_go_on, NULL,
-                                    show ? show_progress : NULL, &work->worst);
-        if (show)
-            (void)fputs("\r\033[K", stderr);
-    }
+                                    work->notes.n_overrides, nxw_go_on, NULL, &work->worst);
+    nxw_progress_end();
     return status < 0 ? nxw_run_failed(options->operands[0], status, NULL) : NXW_EXIT_DONE;
 }
 

@@ -111,7 +111,7 @@ static const struct nxw_option OPTIONS[] = {
     {FIT, "--unknown", LIST(unknown, "PATH=RANGE"),
      "may be given several times: 'source.decomposed=10:60 %'"},
     {FIT, "--plan", FLAG(plan), "which further reading would narrow which unknown most"},
-    {ESTIMATE | SWEEP, "--quiet", FLAG(quiet), "no progress on the terminal"},
+    {ESTIMATE | SWEEP | BLEND | BALANCE | REMEDIES | SIZE | FIT | REPORT, "--quiet", FLAG(quiet), "no progress on the terminal"},
     {NEW, "--table", FLAG(table), "print the CSV table that the kind 'table' names instead"},
     {STRENGTH, "--density", TEXT(strength.gravity.density, "DENSITY"),
      "what the hydrometer shows: '1.3010 g/cm3'"},

@@ -7,6 +7,7 @@
 #include "command.h"
 #include "headline.h"
 #include "json_document.h"
+#include "progress.h"
 #include "remedy_report.h"
 #include "report_words.h"
 #include "text_layout.h"
@@ -88,6 +89,7 @@ static enum nxw_exit run(const struct nxw_options *options, void *room)
     if (read != NXW_EXIT_DONE)
         return read;
     const enum nxw_status status = nxw_remedies_run(&w->in, &w->notes, nxw_go_on, NULL, &w->all);
+    nxw_progress_end();
     if (status < 0)
         return nxw_run_failed(path, status, &w->all.base.diagnosis);
     errno = 0;

@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "cost.h"
+#include "progress.h"
 #include "remedy.h"
 #include "report_words.h"
 #include "what_if.h"
@@ -84,6 +85,7 @@ static bool try_run(struct trial *t, struct nxw_remedy_run *run)
 {
     t->c = *t->in;
     run->ran = false;
+    nxw_progress_step();
     for (size_t i = 0; i < run->n; i++)
         if (!nxw_remedies[run->index[i]].apply(t->in, &t->out->base, &t->c, run->detail))
             return true;
@@ -148,6 +150,7 @@ static bool try_sets(struct trial *t, const size_t *helpful, size_t n_helpful, s
         struct nxw_remedy_run run;
         if (!take_set(set, helpful, n_helpful, n, &run) || exclude_each_other(&run))
             continue;
+        nxw_progress_expect(1);
         if (!try_run(t, &run))
             return false;
         if (run.ran && (best->n == 0 || run.gain_mol > best->gain_mol))
@@ -169,6 +172,8 @@ static enum nxw_status run_all(struct trial *t)
     out->runs = 1;
     if (status < 0)
         return status;
+    /* the sets come on top when they are known: ten pairs and ten triples of five */
+    nxw_progress_expect(NXW_REMEDY_COUNT);
     out->base_nitrous_acid_mol = nitrous_acid_mol(&out->base);
     out->base_peak_temperature_K = hottest_K(t->in, &out->base);
     for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {

@@ -5,6 +5,7 @@
 
 #include "command.h"
 #include "out_file.h"
+#include "progress.h"
 #include "report_page.h"
 
 /* Everything the command holds: large, so on the heap. */
@@ -48,6 +49,7 @@ static enum nxw_exit run_case(const struct nxw_options *options, struct work *wo
                             nxw_interrupted, &work->uncertainty);
     if (!options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, nxw_go_on, NULL, &work->what_ifs);
+    nxw_progress_end();
     if (nxw_interrupted())
         status = NXW_ERROR_CANCELLED;
     return status < 0 ? nxw_run_failed(options->operands[0], status, NULL) : NXW_EXIT_DONE;

@@ -10,6 +10,7 @@
 #include "command.h"
 #include "headline.h"
 #include "json_document.h"
+#include "progress.h"
 #include "report_words.h"
 #include "size_search.h"
 #include "text_layout.h"
@@ -250,6 +251,7 @@ static enum nxw_exit run(const struct nxw_options *options, void *room)
         return read;
     const enum nxw_status status =
         nxw_size_search(&w->in, &w->targets, nxw_go_on, NULL, &w->diagnosis, &w->result);
+    nxw_progress_end();
     if (status < 0)
         return nxw_run_failed(path, status, &w->diagnosis);
     errno = 0;

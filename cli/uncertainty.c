@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "progress.h"
 #include "report_words.h"
 
 enum input {
@@ -268,6 +269,7 @@ static void *run_factors(void *user)
             break;
         }
         try_factor(w, &w->u->factors[i], &own->c, &own->r);
+        nxw_progress_step();
     }
     free(own);
     return NULL;
@@ -303,6 +305,7 @@ void nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *bas
     struct work w = {.in = &tight, .u = u, .stop = stop};
     scaled_answers(base, w.base);
     list_factors(in, fixed, n_fixed, u);
+    nxw_progress_expect(u->n_factors);
     enum { MOST = 64 };
     pthread_t thread[MOST];
     unsigned started = 0;

@@ -67,11 +67,9 @@ struct nxw_worst_case {
  * The case with every uncertain constant at the end of its range that lets more escape.
  *
  * Given:    fixed, n_fixed  indices of constants the user set: left alone
- *           progress        called before each run with its number and the total, or NULL
  */
 enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_result *base,
                                    const size_t *fixed, size_t n_fixed, nxw_observer *observer,
-                                   void *user, void (*progress)(size_t run, size_t runs),
-                                   struct nxw_worst_case *out);
+                                   void *user, struct nxw_worst_case *out);
 
 #endif
