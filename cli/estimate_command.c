@@ -65,6 +65,7 @@ static enum nxw_exit run_base(const struct nxw_options *options, struct work *wo
     if (why != NULL)
         return series_failed(series, why);
     work->keeps_course = options->plot;
+    work->course.hood_mol_s = nxw_hood_mol_s(&work->in);
     const enum nxw_status status = nxw_estimate(&work->in, watch, work, &work->result);
     if (series != NULL)
         why = nxw_series_csv_close(&work->series, status >= 0 || work->series_failed);
@@ -88,7 +89,7 @@ static enum nxw_exit run_others(const struct nxw_options *options, struct work *
     if (!options->quick || options->sensitivity) {
         nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
                             work->notes.n_overrides, options->sensitivity, nxw_processors(),
-                            nxw_interrupted, &work->uncertainty);
+                            nxw_interrupted, NULL, &work->uncertainty);
         if (nxw_interrupted())
             status = NXW_ERROR_CANCELLED;
     }

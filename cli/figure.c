@@ -1,11 +1,15 @@
 #include "figure.h"
 
 #include <math.h>
+#include <string.h>
 
+#include "exposure_limits.h"
 #include "gnuplot.h"
 #include "report_page.h"
 
 #define TRACE 1e-6  /* mmol/min, mg/min, mol/L or g: less is nothing to draw */
+#define LEAST_PPM 1e-3
+#define MOST_PPM 30.0 /* the scale reaches at least so far */
 #define LEVEL_K 0.1 /* a temperature that moves less is drawn as a level line */
 
 /* Eight lines told apart by colour and, printed in black, by their dashes. The colours are the set
@@ -54,7 +58,7 @@ static bool has_curve(const struct nxw_report *report, enum nxw_curve_kind kind,
 }
 
 bool nxw_figure_plan(const struct nxw_report *report, const struct nxw_run_series *series,
-                     size_t which, struct nxw_figure *f)
+                     const struct nxw_bands *bands, size_t which, struct nxw_figure *f)
 {
     static const struct {
         const char *title, *unit;
@@ -62,6 +66,7 @@ bool nxw_figure_plan(const struct nxw_report *report, const struct nxw_run_serie
     } plans[] = {
         {"Gas from the source", "mmol N/min", NXW_CURVE_FED},
         {"At the vent", "mg/min", NXW_CURVE_VENT_NO2},
+        {"In the hood's air", "ppm", NXW_CURVE_HOOD_NO2},
         {"Strength: nitric acid in the liquid", "mol/L", NXW_CURVE_ACID},
         {"Nitrous acid in the liquid", "mol/L", NXW_CURVE_NITROUS},
         {"Peroxide left", "g H2O2", NXW_CURVE_PEROXIDE},
@@ -77,12 +82,18 @@ bool nxw_figure_plan(const struct nxw_report *report, const struct nxw_run_serie
                              .unit = plans[which].unit,
                              .report = report,
                              .series = series,
+                             .bands = bands,
                              .until_s = nxw_shown_time_s(report->result)};
     if (plans[which].kind == NXW_CURVE_FED)
         add_line(f, NXW_CURVE_FED, 0, "", 0);
     else if (plans[which].kind == NXW_CURVE_VENT_NO2) {
         add_line(f, NXW_CURVE_VENT_NO2, report->in->n_stages - 1, "NO2", 0);
         add_line(f, NXW_CURVE_VENT_NO, report->in->n_stages - 1, "NO", 1);
+    } else if (plans[which].kind == NXW_CURVE_HOOD_NO2) {
+        if (series->hood_mol_s > 0.0) {
+            add_line(f, NXW_CURVE_HOOD_NO2, report->in->n_stages - 1, "NO2", 0);
+            add_line(f, NXW_CURVE_HOOD_NO, report->in->n_stages - 1, "NO", 1);
+        }
     } else {
         size_t bottles = 0; /* a bottle has one style in all figures */
         for (size_t i = 0; i < report->in->n_stages && i < NXW_FIGURE_LINES_MAX; i++) {
@@ -119,6 +130,44 @@ static void print_point(void *user, double time_s, double value)
     (void)fprintf(user, "%.6g %.6g\n", time_s / 60.0, value);
 }
 
+static void print_band(FILE *script, const struct nxw_figure *f, size_t line)
+{
+    (void)fprintf(script, "$b%u << EOD\n", (unsigned)line);
+    for (size_t i = 0; i < NXW_BAND_POINTS; i++) {
+        double time_s, low, high;
+        nxw_band_at(f->bands, &f->lines[line].curve, i, &time_s, &low, &high);
+        if (f->lines[line].curve.kind == NXW_CURVE_HOOD_NO2 ||
+            f->lines[line].curve.kind == NXW_CURVE_HOOD_NO) { /* the scale has no zero */
+            low = fmax(low, LEAST_PPM);
+            high = fmax(high, LEAST_PPM);
+        }
+        (void)fprintf(script, "%.6g %.6g %.6g\n", time_s / 60.0, low, high);
+    }
+    (void)fputs("EOD\n", script);
+}
+
+/* A scale that holds the limits too, and those for a short time with their names. */
+static void print_limits(FILE *script, const struct nxw_figure *f, bool svg)
+{
+    struct nxw_exposure_limit all[NXW_EXPOSURE_LIMITS_MAX];
+    const size_t n = nxw_exposure_limits(all);
+    (void)fprintf(script, "set logscale y\nset yrange [%g:%g]\n", LEAST_PPM,
+                  fmax(MOST_PPM, 3.0 * f->highest));
+    for (size_t i = 0; i < n; i++) {
+        const struct nxw_exposure_limit *l = &all[i];
+        const bool brief = strcmp(l->averaging, "ceiling") == 0 || strstr(l->averaging, "STEL") != NULL;
+        char words[120];
+        if (strcmp(l->substance, "NO2") != 0 || !brief || l->memory)
+            continue;
+        (void)snprintf(words, sizeof words, "NO2: %s, %s, %g ppm", l->name, l->averaging, l->ppm);
+        (void)fprintf(script, "set arrow from graph 0, first %g to graph 1, first %g nohead%s\nset label ",
+                      l->ppm, l->ppm, svg ? " lw 1 dt (6,3) lc rgb '#555555'" : "");
+        nxw_gnuplot_quoted(script, words);
+        (void)fprintf(script, " at graph 0.02, first %g offset 0,%s noenhanced%s\n", l->ppm,
+                      svg ? "0.5" : "1", svg ? " font 'sans-serif,11'" : "");
+    }
+}
+
 bool nxw_figure_script(FILE *script, const struct nxw_figure *f, bool svg)
 {
     char title[120];
@@ -131,7 +180,9 @@ bool nxw_figure_script(FILE *script, const struct nxw_figure *f, bool svg)
     (void)fputs(svg ? " noenhanced offset 0.8,0\nset grid lc rgb '#cccccc' lw 0.6 dt 1\n"
                     : " noenhanced\n",
                 script);
-    if (f->lines[0].curve.kind != NXW_CURVE_TEMPERATURE)
+    if (f->lines[0].curve.kind == NXW_CURVE_HOOD_NO2)
+        print_limits(script, f, svg);
+    else if (f->lines[0].curve.kind != NXW_CURVE_TEMPERATURE)
         (void)fputs("set yrange [0:*]\n", script);
     else if (f->highest - f->lowest < LEVEL_K)
         (void)fprintf(script, "set yrange [%.6g:%.6g]\n", f->lowest - LEVEL_K,
@@ -140,9 +191,17 @@ bool nxw_figure_script(FILE *script, const struct nxw_figure *f, bool svg)
         (void)fprintf(script, "$d%u << EOD\n", (unsigned)i);
         nxw_curve_points(f->series, &f->lines[i].curve, f->until_s, print_point, script);
         (void)fputs("EOD\n", script);
+        if (f->bands != NULL)
+            print_band(script, f, i);
     }
+    (void)fputs("plot ", script);
+    for (size_t i = 0; i < f->n && f->bands != NULL; i++) /* below the lines */
+        (void)fprintf(script,
+                      "$b%u using 1:2:3 with filledcurves fs transparent solid 0.2 noborder lc rgb "
+                      "'%s' notitle, ",
+                      (unsigned)i, STYLES[f->lines[i].style].colour);
     for (size_t i = 0; i < f->n; i++) {
-        (void)fprintf(script, "%s$d%u using 1:2 with lines ", i == 0 ? "plot " : ", ", (unsigned)i);
+        (void)fprintf(script, "%s$d%u using 1:2 with lines ", i == 0 ? "" : ", ", (unsigned)i);
         if (svg)
             (void)fprintf(script, "lw 2.5 dt %s lc rgb '%s' ", STYLES[f->lines[i].style].dash,
                           STYLES[f->lines[i].style].colour);
@@ -169,7 +228,7 @@ static bool write_all(FILE *script, void *user)
     struct nxw_figure f;
     bool good = true;
     nxw_gnuplot_terminal(script);
-    for (size_t which = 0; good && nxw_figure_plan(all->report, all->series, which, &f); which++)
+    for (size_t which = 0; good && nxw_figure_plan(all->report, all->series, NULL, which, &f); which++)
         if (nxw_figure_measure(&f))
             good = nxw_figure_script(script, &f, false);
     return good;

@@ -4,6 +4,7 @@
 
 #include <stdio.h>
 
+#include "report_bands.h"
 #include "report_content.h"
 #include "report_series.h"
 
@@ -19,6 +20,7 @@ struct nxw_figure {
     const char *title, *unit;
     const struct nxw_report *report;
     const struct nxw_run_series *series;
+    const struct nxw_bands *bands; /* NULL: none to draw */
     double until_s;
     double lowest, highest; /* of all lines */
     size_t n;
@@ -30,7 +32,7 @@ double nxw_shown_time_s(const struct nxw_result *r);
 
 /* The figure of that number, from 0; false: there are no more. */
 bool nxw_figure_plan(const struct nxw_report *report, const struct nxw_run_series *series,
-                     size_t which, struct nxw_figure *out);
+                     const struct nxw_bands *bands, size_t which, struct nxw_figure *out);
 
 /* The span of all lines; false: there is nothing to draw. */
 bool nxw_figure_measure(struct nxw_figure *figure);

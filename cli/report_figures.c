@@ -66,6 +66,19 @@ static char *read_all(int descriptor)
     return text;
 }
 
+/* " (19 of 20 runs: 1.0 to 1.2 mol/L)." at the end; "." without a band. */
+static int describe_band(const struct nxw_figure *f, size_t line, char *out, size_t size)
+{
+    if (f->bands == NULL)
+        return snprintf(out, size, ".");
+    double time_s, low, high;
+    char from[AMOUNT], to[AMOUNT];
+    nxw_band_at(f->bands, &f->lines[line].curve, NXW_BAND_POINTS - 1, &time_s, &low, &high);
+    nxw_number_text(low, 2, from);
+    nxw_number_text(high, 2, to);
+    return snprintf(out, size, " (19 of 20 runs: %s to %s %s).", from, to, f->unit);
+}
+
 /* What the picture says, for those who cannot see it. */
 static void describe(const struct nxw_figure *f, char out[TITLE])
 {
@@ -80,9 +93,11 @@ static void describe(const struct nxw_figure *f, char out[TITLE])
         nxw_number_text(c.highest, 3, high);
         nxw_time_text(c.highest_s, time);
         nxw_number_text(fabs(c.last) < 1e-6 * fabs(c.highest) ? 0.0 : c.last, 3, end);
-        n += snprintf(out + n, TITLE - (size_t)n, " %s%shighest %s %s at %s, last %s %s.",
+        n += snprintf(out + n, TITLE - (size_t)n, " %s%shighest %s %s at %s, last %s %s",
                       f->lines[i].name, f->lines[i].name[0] != '\0' ? ": " : "", high, f->unit,
                       time, end, f->unit);
+        if (n > 0 && n < TITLE)
+            n += describe_band(f, i, out + n, (size_t)(TITLE - n));
     }
 }
 
@@ -124,10 +139,14 @@ const char *nxw_report_curves(FILE *out, const struct nxw_page *page)
         nxw_html_elementf(out, "p class=\"note lead\"", "Drawn up to %s of the %s followed.", shown,
                           all);
     }
+    if (page->bands != NULL)
+        nxw_html_element(out, "p class=\"note lead\"",
+                         "Shaded: nineteen of twenty such runs lie within. Each thing that may be off "
+                         "is moved by itself, and what that does is added up in squares.");
     (void)fputs("<div class=\"curves\">\n", out);
     struct nxw_figure f;
     for (size_t which = 0;
-         why == NULL && nxw_figure_plan(page->report, page->series, which, &f); which++) {
+         why == NULL && nxw_figure_plan(page->report, page->series, page->bands, which, &f); which++) {
         if (nxw_figure_measure(&f))
             why = draw(out, &f);
         else if (f.n > 0)
