@@ -41,7 +41,7 @@ const char nxw_html_style[] =
     "user-select:all}\n"
     ".small{font-size:.8rem}\n"
     "@media (max-width:30rem){body{padding:.3rem .7rem 2rem}th,td{padding-right:.3rem}"
-    "table{font-size:.88rem}.curves{gap:.6rem}}\n"
+    "table{font-size:.88rem}.curves{gap:.6rem}.small td{overflow-wrap:anywhere}}\n"
     "@page{size:A4;margin:14mm}\n"
     "@media print{body{font-size:10pt;max-width:none;padding:0}h1{font-size:15pt}"
     "h2{font-size:12pt;margin-top:5mm;break-after:avoid}h3,.lead{break-after:avoid}"
