@@ -64,7 +64,7 @@ static enum nxw_exit run_base(const struct nxw_options *options, struct work *wo
         why = nxw_series_csv_open(&work->series, series, path);
     if (why != NULL)
         return series_failed(series, why);
-    work->keeps_course = options->plot;
+    work->keeps_course = options->plot || options->svg != NULL;
     work->course.hood_mol_s = nxw_hood_mol_s(&work->in);
     const enum nxw_status status = nxw_estimate(&work->in, watch, work, &work->result);
     if (series != NULL)
@@ -102,10 +102,29 @@ static enum nxw_exit run_others(const struct nxw_options *options, struct work *
     return status < 0 ? nxw_run_failed(options->operands[0], status, NULL) : NXW_EXIT_DONE;
 }
 
-static enum nxw_exit plot(const struct nxw_report *report, const struct nxw_run_series *course)
+static const char *draw_file(const char *path, const struct nxw_report *report,
+                             const struct nxw_run_series *course)
 {
-    (void)fputs("\nIn the course of time\n", stdout);
-    const char *why = nxw_figures_text(report, course);
+    struct nxw_out_file out;
+    const char *why = nxw_out_file_open(&out, path, report->path);
+    if (why != NULL)
+        return why;
+    why = nxw_figures_svg(report, course, fileno(out.file));
+    const char *not_there = nxw_out_file_close(&out, why == NULL);
+    return why != NULL ? why : not_there;
+}
+
+/* The pictures that were asked for. */
+static enum nxw_exit draw(const struct nxw_options *options, const struct nxw_report *report,
+                          const struct nxw_run_series *course)
+{
+    const char *why = NULL;
+    if (options->plot) {
+        (void)fputs("\nIn the course of time\n", stdout);
+        why = nxw_figures_text(report, course);
+    }
+    if (why == NULL && options->svg != NULL)
+        why = draw_file(options->svg, report, course);
     if (why == NULL)
         return NXW_EXIT_DONE;
     (void)fprintf(stderr, "noxwash: no picture: %s\n", why);
@@ -129,11 +148,11 @@ static enum nxw_exit print_report(const struct nxw_options *options, const struc
     };
     if (!options->json) {
         nxw_estimate_print(stdout, &report);
-        return options->plot ? plot(&report, &work->course) : NXW_EXIT_DONE; /* main looks at stdout */
+        return draw(options, &report, &work->course); /* main looks at stdout */
     }
     errno = 0;
     if (nxw_estimate_json(stdout, &report))
-        return NXW_EXIT_DONE;
+        return draw(options, &report, &work->course);
     return errno == ENOMEM ? NXW_EXIT_INTERNAL : NXW_EXIT_IO;
 }
 

@@ -7,6 +7,8 @@
 #include "gnuplot.h"
 #include "report_page.h"
 
+enum { WIDTH = 440, HEIGHT = 290 };
+
 #define TRACE 1e-6  /* mmol/min, mg/min, mol/L or g: less is nothing to draw */
 #define LEAST_PPM 1e-3
 #define MOST_PPM 30.0 /* the scale reaches at least so far */
@@ -168,18 +170,18 @@ static void print_limits(FILE *script, const struct nxw_figure *f, bool svg)
     }
 }
 
-bool nxw_figure_script(FILE *script, const struct nxw_figure *f, bool svg)
+bool nxw_figure_script(FILE *script, const struct nxw_figure *f, bool svg, bool titled)
 {
     char title[120];
     (void)snprintf(title, sizeof title, "%s, %s", f->title, f->unit);
     (void)fprintf(script,
                   "reset\nset tics nomirror scale 0.5\nset xlabel 'time, min' offset 0,0.4\n"
                   "set xrange [0:%.6g]\nset key outside above noenhanced samplen 5\nset %s ",
-                  f->until_s / 60.0, svg ? "ylabel" : "title");
-    nxw_gnuplot_quoted(script, svg ? f->unit : title);
-    (void)fputs(svg ? " noenhanced offset 0.8,0\nset grid lc rgb '#cccccc' lw 0.6 dt 1\n"
-                    : " noenhanced\n",
-                script);
+                  f->until_s / 60.0, titled ? "title" : "ylabel");
+    nxw_gnuplot_quoted(script, titled ? title : f->unit);
+    (void)fputs(titled ? " noenhanced\n" : " noenhanced offset 0.8,0\n", script);
+    if (svg)
+        (void)fputs("set grid lc rgb '#cccccc' lw 0.6 dt 1\n", script);
     if (f->lines[0].curve.kind == NXW_CURVE_HOOD_NO2)
         print_limits(script, f, svg);
     else if (f->lines[0].curve.kind != NXW_CURVE_TEMPERATURE)
@@ -222,20 +224,45 @@ struct all {
     const struct nxw_run_series *series;
 };
 
-static bool write_all(FILE *script, void *user)
+/* Every figure there is; a terminal was chosen. Returns whether it could be written. */
+static bool write_figures(FILE *script, const struct all *all, bool svg)
+{
+    struct nxw_figure f;
+    bool good = true;
+    for (size_t which = 0; good && nxw_figure_plan(all->report, all->series, NULL, which, &f); which++)
+        if (nxw_figure_measure(&f))
+            good = nxw_figure_script(script, &f, svg, true);
+    return good;
+}
+
+static bool write_text(FILE *script, void *user)
+{
+    nxw_gnuplot_terminal(script);
+    return write_figures(script, user, false);
+}
+
+static bool write_svg(FILE *script, void *user)
 {
     const struct all *all = user;
     struct nxw_figure f;
-    bool good = true;
-    nxw_gnuplot_terminal(script);
-    for (size_t which = 0; good && nxw_figure_plan(all->report, all->series, NULL, which, &f); which++)
-        if (nxw_figure_measure(&f))
-            good = nxw_figure_script(script, &f, false);
-    return good;
+    int n = 0;
+    for (size_t which = 0; nxw_figure_plan(all->report, all->series, NULL, which, &f); which++)
+        n += nxw_figure_measure(&f);
+    const int rows = (n + 1) / 2;
+    nxw_gnuplot_svg(script, 2 * WIDTH, rows * HEIGHT, "sans-serif,14");
+    (void)fprintf(script, "set multiplot layout %d,2\n", rows > 0 ? rows : 1);
+    return write_figures(script, all, true) && fputs("unset multiplot\n", script) != EOF;
+}
+
+const char *nxw_figures_svg(const struct nxw_report *report, const struct nxw_run_series *series,
+                            int out)
+{
+    struct all all = {report, series};
+    return nxw_gnuplot(write_svg, &all, out);
 }
 
 const char *nxw_figures_text(const struct nxw_report *report, const struct nxw_run_series *series)
 {
     struct all all = {report, series};
-    return nxw_gnuplot_text(write_all, &all);
+    return nxw_gnuplot_text(write_text, &all);
 }

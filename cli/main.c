@@ -101,7 +101,7 @@ static const struct nxw_option OPTIONS[] = {
     {ESTIMATE, "--plot", FLAG(plot), "draw the course of time on the terminal (gnuplot)"},
     {STRENGTH, "--plot", FLAG(plot), "with --chart: draw the table on the terminal (gnuplot)"},
     {SWEEP, "--plot", FLAG(plot), "draw kept and escaped shares on the terminal (gnuplot)"},
-    {SWEEP, "--svg", TEXT(svg, "FILE"), "draw them into FILE (gnuplot)"},
+    {ESTIMATE | SWEEP, "--svg", TEXT(svg, "FILE"), "draw them into FILE (gnuplot)"},
     {SWEEP, "--part", TEXT(part, "i/n"), "every n-th case only, from the i-th; see merge"},
     {SWEEP, "--threads", TEXT(threads, "N"), "all processors if not given"},
     {SIZE, "--capture", TEXT(capture, "SHARE"), "kept as HNO3, of the nitrogen fed: 95 %"},

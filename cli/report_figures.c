@@ -16,7 +16,7 @@ enum { AMOUNT = NXW_AMOUNT_LENGTH, TITLE = 2048 };
 static bool write_script(FILE *script, void *user)
 {
     nxw_gnuplot_svg(script, 440, 290, "sans-serif,14");
-    return nxw_figure_script(script, user, true);
+    return nxw_figure_script(script, user, true, false);
 }
 
 /* ------------------------------------------------------------------------ SVG into HTML */
