@@ -248,9 +248,9 @@ static void cooling_verdict(FILE *out, const struct nxw_report *report)
     const char *word = is_worth_it(warm, cold) && cold->kept_mol < 0.99 * warm->kept_mol
                            ? "Less escapes, but more stays as nitrous acid"
                        : is_worth_it(warm, cold)          ? "Much"
-                       : gain_mol > 0.01 * warm->fed_mol  ? "Something"
-                       : gain_mol > -0.01 * warm->fed_mol ? "Little"
-                                                          : "Nothing, it costs catch";
+                       : gain_mol > 0.01 * warm->fed_mol ? "Something"
+                       : lets_more_escape(warm, cold)    ? "Nothing; more escapes"
+                                                         : "Little";
     nxw_wrapf(out, lead, 4,
               "%s: with %s, %s. The liquid's highest temperature is %s instead of %s; about %s of "
               "ice melts.",
