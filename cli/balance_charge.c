@@ -166,9 +166,8 @@ void nxw_run_read_put_in(struct nxw_reading *r, struct nxw_node *top, struct nxw
     for (size_t i = 0; i < run->n_put_in; i++)
         run->acid_put_in_mol += nxw_put_in_HNO3_mol(&run->put_in[i]);
     run->available_mol += run->acid_put_in_mol;
-    run->available_error_mol =
-        hypot(run->available_error_mol,
-              run->acid_put_in_mol * NXW_RUN_ASSUMED_ERROR / NXW_OF_100_95);
+    run->available_error_mol = hypot(run->available_error_mol,
+                                     run->acid_put_in_mol * NXW_RUN_ASSUMED_ERROR / NXW_OF_100_95);
 }
 
 double nxw_put_in_HNO3_mol(const struct nxw_put_in *p)
@@ -183,8 +182,8 @@ double nxw_put_in_H2O2_mol(const struct nxw_put_in *p)
 
 void nxw_run_read_cost(struct nxw_reading *r, struct nxw_node *top, struct nxw_run *run)
 {
-    static const char *const keys[] = {"currency",      "spent",           "bought price", "delivery",
-                                       "bought volume", "bought strength", WORTH};
+    static const char *const keys[] = {
+        "currency", "spent", "bought price", "delivery", "bought volume", "bought strength", WORTH};
     struct nxw_node *map = nxw_read_map(r, top, "cost");
     if (map == NULL)
         return;
@@ -198,7 +197,7 @@ void nxw_run_read_cost(struct nxw_reading *r, struct nxw_node *top, struct nxw_r
     (void)nxw_run_quantity(r, map, "delivery", NXW_DIM_NUMBER, -1e-300, &run->delivery);
     (void)nxw_run_quantity(r, map, "bought volume", NXW_DIM_VOLUME, 0.0, &run->bought_m3);
     (void)nxw_run_quantity(r, map, "bought strength", NXW_DIM_MASS_FRACTION, 0.0,
-                   &run->bought_mass_fraction);
+                           &run->bought_mass_fraction);
     (void)nxw_run_quantity(r, map, WORTH, NXW_DIM_NUMBER, -1e-300, &run->NO2_price);
     if (run->in.n_stages == 0) /* else the case's prices tell */
         nxw_require(r, map, "spent", "a cost");

@@ -64,7 +64,8 @@ static void find_disagreement(struct nxw_balance_report *report)
         }
 }
 
-/* The remedies for the case of a believed run. Returned: next  NULL where there is nothing to run */
+/* The remedies for the case of a believed run. Returned: next  NULL where there is nothing to run
+ */
 static enum nxw_exit run_remedies(const struct nxw_options *options, const struct nxw_run *run,
                                   struct nxw_remedies **next)
 {

@@ -155,8 +155,7 @@ static void print_prices(FILE *out, const struct nxw_run *run, const struct cost
                  "Spent: counted from the case's prices: peroxide as 30 wt% solution, water and "
                  "ice, as far as they have one.");
     if (run->bought_priced)
-        nxw_wrap(out, "  ", 2,
-                 "Bought acid: the case's price, as 68 wt%.");
+        nxw_wrap(out, "  ", 2, "Bought acid: the case's price, as 68 wt%.");
     if (!isnan(c->own_kg) && !isnan(c->bought_kg))
         nxw_wrapf(out, "  ", 2,
                   "The run's acid costs %.2g times the bought one, labour, glass and disposal not "

@@ -50,7 +50,7 @@ struct nxw_run {
     struct nxw_found found[NXW_BALANCE_READINGS_MAX];
     /* money; NAN: not given */
     double spent, bought_price, delivery, bought_m3, bought_mass_fraction;
-    double NO2_price; /* what keeping a kg of NO2 out of the air is worth */
+    double NO2_price;   /* what keeping a kg of NO2 out of the air is worth */
     struct nxw_case in; /* only when the run names a case */
     struct nxw_case_notes notes;
 };

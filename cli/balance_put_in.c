@@ -14,7 +14,7 @@ struct place {
     double found_kg, caught_mol; /* NAN: not read */
     double left_H2O2_mol;        /* by titration; NAN: not titrated for it */
     size_t density;              /* reading by density; n_found: none */
-    double reads_as_mol;         /* nitrogen that the peroxide, were all of it left, would pass for */
+    double reads_as_mol; /* nitrogen that the peroxide, were all of it left, would pass for */
 };
 
 /* Mass of the liquid of a reading; NAN: the reading tells none. */
@@ -27,9 +27,8 @@ static double reading_kg(const struct nxw_found *f)
     if (f->kind != NXW_FOUND_TITRATION)
         return (double)NAN;
     const struct nxw_titrated *t = &f->titrated;
-    return f->volume_m3 *
-           nxw_liquid_density_kg_m3(t->HNO3_mass_fraction + t->HNO2_mass_fraction,
-                                    t->H2O2_mass_fraction, f->temperature_K);
+    return f->volume_m3 * nxw_liquid_density_kg_m3(t->HNO3_mass_fraction + t->HNO2_mass_fraction,
+                                                   t->H2O2_mass_fraction, f->temperature_K);
 }
 
 static double peroxide_reads_as_mol(const struct nxw_found *f, double H2O2_mol)
@@ -39,7 +38,8 @@ static double peroxide_reads_as_mol(const struct nxw_found *f, double H2O2_mol)
     struct nxw_strength s;
     struct nxw_diagnosis diagnosis;
     with.H2O2_mass_fraction = fmin(H2O2_mol * NXW_MOLAR_MASS_H2O2_KG_MOL / kg, MOST_PEROXIDE);
-    const double w = nxw_strength_from_density(&with, &s, &diagnosis) == NXW_OK ? s.mass_fraction : 0.0;
+    const double w =
+        nxw_strength_from_density(&with, &s, &diagnosis) == NXW_OK ? s.mass_fraction : 0.0;
     return kg * (f->strength.mass_fraction - w) / NXW_MOLAR_MASS_HNO3_KG_MOL;
 }
 
@@ -59,9 +59,8 @@ static void take_readings(const struct nxw_balance_report *r, struct place *p)
             p->left_H2O2_mol = f->titrated.H2O2_mol_m3 * f->volume_m3;
     }
     if (p->density < run->n_found && p->H2O2_mol > 0.0)
-        p->reads_as_mol =
-            peroxide_reads_as_mol(&run->found[p->density],
-                                  isnan(p->left_H2O2_mol) ? p->H2O2_mol : p->left_H2O2_mol);
+        p->reads_as_mol = peroxide_reads_as_mol(
+            &run->found[p->density], isnan(p->left_H2O2_mol) ? p->H2O2_mol : p->left_H2O2_mol);
 }
 
 /* The places something was put into, in order. Returns how many. */
@@ -109,8 +108,9 @@ static void print_gain(FILE *out, const struct place *p)
 static void print_peroxide(FILE *out, const struct nxw_run *run, const struct place *p)
 {
     if (!isnan(p->left_H2O2_mol))
-        nxw_wrapf(out, "    ", 4, "H2O2: %.4f mol put in, %.4f mol left by titration, %.4f mol used.",
-                  p->H2O2_mol, p->left_H2O2_mol, p->H2O2_mol - p->left_H2O2_mol);
+        nxw_wrapf(out, "    ", 4,
+                  "H2O2: %.4f mol put in, %.4f mol left by titration, %.4f mol used.", p->H2O2_mol,
+                  p->left_H2O2_mol, p->H2O2_mol - p->left_H2O2_mol);
     else
         nxw_wrapf(out, "    ", 4,
                   "H2O2: %.4f mol put in; what is left was not titrated (permanganate would tell).",

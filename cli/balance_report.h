@@ -52,7 +52,8 @@ struct nxw_yields nxw_balance_yields(const struct nxw_balance_report *report);
 void nxw_balance_put_in_print(FILE *out, const struct nxw_balance_report *report);
 json_t *nxw_balance_put_in_json(struct nxw_json *j, const struct nxw_balance_report *report);
 
-/* What was spent, and the price of bought acid, from the case's prices where the run says nothing. */
+/* What was spent, and the price of bought acid, from the case's prices where the run says nothing.
+ */
 void nxw_balance_take_prices(struct nxw_run *run);
 /* Cost of the acid against bought acid; what was kept out of the air, and its worth. */
 void nxw_balance_cost_print(FILE *out, const struct nxw_balance_report *report);

@@ -28,10 +28,11 @@ static void print_account(FILE *out, const struct nxw_balance_report *r)
     row(out, "found together", a->total_mol, a->total_error_mol, run->available_mol);
     row(out, "unexplained", a->unexplained_mol, a->unexplained_error_mol, run->available_mol);
     if (run->metal[0] != '\0')
-        nxw_wrapf(out, "  ", 2,
-                  "Available is what the acid brought less %.4f mol N that the %s binds as nitrate: "
-                  "that stays in the vessel, and so does acid in excess, unless it was read.",
-                  run->metal_bound_mol, run->metal);
+        nxw_wrapf(
+            out, "  ", 2,
+            "Available is what the acid brought less %.4f mol N that the %s binds as nitrate: "
+            "that stays in the vessel, and so does acid in excess, unless it was read.",
+            run->metal_bound_mol, run->metal);
 }
 
 /* One reading in the words of the bench. */

@@ -9,10 +9,10 @@
 
 enum { WIDTH = 440, HEIGHT = 290 };
 
-#define TRACE 1e-6  /* mmol/min, mg/min, mol/L or g: less is nothing to draw */
+#define TRACE 1e-6 /* mmol/min, mg/min, mol/L or g: less is nothing to draw */
 #define LEAST_PPM 1e-3
 #define MOST_PPM 30.0 /* the scale reaches at least so far */
-#define LEVEL_K 0.1 /* a temperature that moves less is drawn as a level line */
+#define LEVEL_K 0.1   /* a temperature that moves less is drawn as a level line */
 
 /* Eight lines told apart by colour and, printed in black, by their dashes. The colours are the set
  * of Okabe and Ito for the colour-blind (from memory), without its yellow. */
@@ -157,15 +157,17 @@ static void print_limits(FILE *script, const struct nxw_figure *f, bool svg)
                   fmax(MOST_PPM, 3.0 * f->highest));
     for (size_t i = 0; i < n; i++) {
         const struct nxw_exposure_limit *l = &all[i];
-        const bool brief = strcmp(l->averaging, "ceiling") == 0 || strstr(l->averaging, "STEL") != NULL;
+        const bool brief =
+            strcmp(l->averaging, "ceiling") == 0 || strstr(l->averaging, "STEL") != NULL;
         char words[120];
         if (strcmp(l->substance, "NO2") != 0 || !brief || l->memory)
             continue;
         (void)snprintf(words, sizeof words, "NO2: %s, %s, %g ppm", l->name, l->averaging, l->ppm);
-        (void)fprintf(script, "set arrow from graph 0, first %g to graph 1, first %g nohead%s\nset label ",
+        (void)fprintf(script,
+                      "set arrow from graph 0, first %g to graph 1, first %g nohead%s\nset label ",
                       l->ppm, l->ppm, svg ? " lw 1 dt (6,3) lc rgb '#555555'" : "");
         nxw_gnuplot_quoted(script, words);
-        (void)fprintf(script, " at graph 0.02, first %g offset 0,%s noenhanced%s\n", l->ppm,
+        (void)fprintf(script, " at graph 0.02, first %g offset 0,%s front noenhanced%s\n", l->ppm,
                       svg ? "0.5" : "1", svg ? " font 'sans-serif,11'" : "");
     }
 }
@@ -229,7 +231,8 @@ static bool write_figures(FILE *script, const struct all *all, bool svg)
 {
     struct nxw_figure f;
     bool good = true;
-    for (size_t which = 0; good && nxw_figure_plan(all->report, all->series, NULL, which, &f); which++)
+    for (size_t which = 0; good && nxw_figure_plan(all->report, all->series, NULL, which, &f);
+         which++)
         if (nxw_figure_measure(&f))
             good = nxw_figure_script(script, &f, svg, true);
     return good;

@@ -47,5 +47,6 @@ const char nxw_html_style[] =
     "h2{font-size:12pt;margin-top:5mm;break-after:avoid}h3,.lead{break-after:avoid}"
     "figure,tr,li,label,.box{break-inside:avoid}.sheet{break-before:page}"
     ".after-sheet{break-before:page}.curves{grid-template-columns:1fr 1fr}"
-    ".train{grid-template-columns:repeat(auto-fill,minmax(34mm,1fr))}pre{font-size:7.5pt}.small{font-size:7.5pt}"
+    ".train{grid-template-columns:repeat(auto-fill,minmax(34mm,1fr))}pre{font-size:7.5pt}.small{"
+    "font-size:7.5pt}"
     "a{color:inherit}*{-webkit-print-color-adjust:exact;print-color-adjust:exact}}\n";

@@ -77,9 +77,8 @@ static const struct nxw_option OPTIONS[] = {
 #define FLAG(member) NULL, offsetof(struct nxw_options, member), false
 #define TEXT(member, argument) argument, offsetof(struct nxw_options, member), false
 #define LIST(member, argument) argument, offsetof(struct nxw_options, member), true
-    {ESTIMATE | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | REMEDIES | SIZE | FIT,
-     "--json", FLAG(json),
-     "print one JSON document"},
+    {ESTIMATE | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | REMEDIES | SIZE | FIT, "--json",
+     FLAG(json), "print one JSON document"},
     {ESTIMATE, "--series", TEXT(series, "FILE"), "write the time series to FILE as CSV"},
     {ESTIMATE, "--why", FLAG(why), "all the ways it escaped, and what helps"},
     {ESTIMATE, "--worst-case", FLAG(worst_case), "also with every constant at its bad end (slow)"},
@@ -111,7 +110,8 @@ static const struct nxw_option OPTIONS[] = {
     {FIT, "--unknown", LIST(unknown, "PATH=RANGE"),
      "may be given several times: 'source.decomposed=10:60 %'"},
     {FIT, "--plan", FLAG(plan), "which further reading would narrow which unknown most"},
-    {ESTIMATE | SWEEP | BLEND | BALANCE | REMEDIES | SIZE | FIT | REPORT, "--quiet", FLAG(quiet), "no progress on the terminal"},
+    {ESTIMATE | SWEEP | BLEND | BALANCE | REMEDIES | SIZE | FIT | REPORT, "--quiet", FLAG(quiet),
+     "no progress on the terminal"},
     {NEW, "--table", FLAG(table), "print the CSV table that the kind 'table' names instead"},
     {STRENGTH, "--density", TEXT(strength.gravity.density, "DENSITY"),
      "what the hydrometer shows: '1.3010 g/cm3'"},
@@ -172,8 +172,7 @@ static const struct nxw_option OPTIONS[] = {
     {HELP, "--completion", FLAG(completion), "print the completion for bash"},
     {ESTIMATE | NEW | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | SWEEP | MERGE | REMEDIES |
          SIZE | FIT | REPORT | HELP,
-     "--help", FLAG(help),
-     "print help"},
+     "--help", FLAG(help), "print help"},
 #undef FLAG
 #undef TEXT
 #undef LIST

@@ -1,4 +1,5 @@
-/* A bar on the terminal while runs go on: on stderr, only after a second, never mixed with output. */
+/* A bar on the terminal while runs go on: on stderr, only after a second, never mixed with output.
+ */
 #ifndef NXW_PROGRESS_H
 #define NXW_PROGRESS_H
 

@@ -1,4 +1,5 @@
-/* How far curves may be off: what each moved run does to them, added up in squares at times of a grid. */
+/* How far curves may be off: what each moved run does to them, added up in squares at times of a
+ * grid. */
 #ifndef NXW_REPORT_BANDS_H
 #define NXW_REPORT_BANDS_H
 

@@ -140,13 +140,15 @@ const char *nxw_report_curves(FILE *out, const struct nxw_page *page)
                           all);
     }
     if (page->bands != NULL)
-        nxw_html_element(out, "p class=\"note lead\"",
-                         "Shaded: nineteen of twenty such runs lie within. Each thing that may be off "
-                         "is moved by itself, and what that does is added up in squares.");
+        nxw_html_element(
+            out, "p class=\"note lead\"",
+            "Shaded: nineteen of twenty such runs lie within. Each thing that may be off "
+            "is moved by itself, and what that does is added up in squares.");
     (void)fputs("<div class=\"curves\">\n", out);
     struct nxw_figure f;
     for (size_t which = 0;
-         why == NULL && nxw_figure_plan(page->report, page->series, page->bands, which, &f); which++) {
+         why == NULL && nxw_figure_plan(page->report, page->series, page->bands, which, &f);
+         which++) {
         if (nxw_figure_measure(&f))
             why = draw(out, &f);
         else if (f.n > 0)

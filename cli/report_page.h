@@ -5,8 +5,8 @@
 #include <stdio.h>
 
 #include "remedy.h"
-#include "report_content.h"
 #include "report_bands.h"
+#include "report_content.h"
 #include "report_series.h"
 #include "tree.h"
 

@@ -23,7 +23,7 @@ static void note(const struct nxw_remedies *all, const struct nxw_remedy_run *ru
         char money[AMOUNT];
         nxw_number_text(run->cost, 2, money);
         n += snprintf(out + n, (size_t)(NOTE - n), "%sCosts about %s %s.",
-                      n == 0               ? ""
+                      n == 0              ? ""
                       : out[n - 1] == '.' ? " "
                                           : ". ",
                       money, nxw_currency(currency));
@@ -31,7 +31,7 @@ static void note(const struct nxw_remedies *all, const struct nxw_remedy_run *ru
     for (size_t i = 0; i < NXW_WARNING_COUNT && n >= 0 && n < NOTE; i++)
         if ((run->new_warnings & (unsigned)nxw_warning_words[i].bit) != 0)
             n += snprintf(out + n, (size_t)(NOTE - n), "%s%s",
-                          n == 0               ? ""
+                          n == 0              ? ""
                           : out[n - 1] == '.' ? " "
                                               : ". ",
                           nxw_warning_words[i].word.text);

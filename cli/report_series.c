@@ -11,7 +11,8 @@ enum { BINS = 120 }; /* a line of 440 units shows no more */
 
 double nxw_hood_mol_s(const struct nxw_case *in)
 {
-    return in->hood_flow_m3_s * in->surroundings_pressure_Pa / (GAS_J_MOL_K * in->surroundings_temperature_K);
+    return in->hood_flow_m3_s * in->surroundings_pressure_Pa /
+           (GAS_J_MOL_K * in->surroundings_temperature_K);
 }
 
 bool nxw_run_series_add(struct nxw_run_series *series, const struct nxw_series_row *row)
@@ -84,8 +85,8 @@ bool nxw_curve_summary(const struct nxw_run_series *series, const struct nxw_cur
     return any;
 }
 
-void nxw_curve_at(const struct nxw_run_series *series, const struct nxw_curve *curve, double until_s,
-                  size_t n, double *out)
+void nxw_curve_at(const struct nxw_run_series *series, const struct nxw_curve *curve,
+                  double until_s, size_t n, double *out)
 {
     double before_s = 0.0, before = (double)NAN;
     size_t k = 0;
@@ -96,7 +97,8 @@ void nxw_curve_at(const struct nxw_run_series *series, const struct nxw_curve *c
         const double value = value_of(p, curve);
         for (; k < n && until_s * (double)k / (double)(n - 1) <= p->time_s; k++) {
             const double at_s = until_s * (double)k / (double)(n - 1);
-            const double share = p->time_s > before_s ? (at_s - before_s) / (p->time_s - before_s) : 1.0;
+            const double share =
+                p->time_s > before_s ? (at_s - before_s) / (p->time_s - before_s) : 1.0;
             out[k] = isnan(before) ? value : before + share * (value - before);
         }
         before_s = p->time_s;

@@ -13,9 +13,9 @@ enum nxw_curve_kind {
     NXW_CURVE_VENT_NO2, /* mg/min */
     NXW_CURVE_HOOD_NO,  /* ppm in the hood's air */
     NXW_CURVE_HOOD_NO2,
-    NXW_CURVE_ACID,     /* mol/L in the liquid */
-    NXW_CURVE_NITROUS,  /* mol/L in the liquid */
-    NXW_CURVE_PEROXIDE, /* g */
+    NXW_CURVE_ACID,        /* mol/L in the liquid */
+    NXW_CURVE_NITROUS,     /* mol/L in the liquid */
+    NXW_CURVE_PEROXIDE,    /* g */
     NXW_CURVE_TEMPERATURE, /* degC */
     NXW_CURVE_ICE,         /* g */
     NXW_CURVES
@@ -56,9 +56,10 @@ struct nxw_curve_summary {
 bool nxw_curve_summary(const struct nxw_run_series *series, const struct nxw_curve *curve,
                        double until_s, struct nxw_curve_summary *out);
 
-/* Values at n times from 0 to until_s, on straight lines between the points; NAN without a point. */
-void nxw_curve_at(const struct nxw_run_series *series, const struct nxw_curve *curve, double until_s,
-                  size_t n, double *out);
+/* Values at n times from 0 to until_s, on straight lines between the points; NAN without a point.
+ */
+void nxw_curve_at(const struct nxw_run_series *series, const struct nxw_curve *curve,
+                  double until_s, size_t n, double *out);
 
 /* Hand over a curve, thinned out; its lows and highs stay. The last point may lie past until_s. */
 void nxw_curve_points(const struct nxw_run_series *series, const struct nxw_curve *curve,

@@ -83,7 +83,8 @@ static void print_account(FILE *out, const struct nxw_result *r)
                  "in air, for as long as the bottle stands or is warmed.");
 }
 
-/* The command that makes the strength of the reading again; what else reads as acid is taken off. */
+/* The command that makes the strength of the reading again; what else reads as acid is taken off.
+ */
 static void print_way_back(FILE *out, const struct nxw_stage_result *s)
 {
     const double HNO2_mol_L = 1e-3 * s->nitrous_acid_mol / s->liquid_m3;

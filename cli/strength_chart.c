@@ -130,8 +130,8 @@ static bool write_chart(FILE *script, void *unused)
         (void)fputs("EOD\n", script);
     }
     for (size_t i = 0; i < sizeof degC / sizeof degC[0]; i++)
-        (void)fprintf(script, "%s$t%zu using 1:2 with lines title '%d C'", i == 0 ? "plot " : ", ", i,
-                      degC[i]);
+        (void)fprintf(script, "%s$t%zu using 1:2 with lines title '%d C'", i == 0 ? "plot " : ", ",
+                      i, degC[i]);
     return fputc('\n', script) != EOF;
 }
 

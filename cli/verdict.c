@@ -55,7 +55,8 @@ static bool lets_more_escape(const struct nxw_result *from, const struct nxw_res
     return nxw_more_escapes(from->escaped_mol, to->escaped_mol, from->fed_mol);
 }
 
-/* What a change is worth in a word or two; more acid at the price of more escape is no plain yes. */
+/* What a change is worth in a word or two; more acid at the price of more escape is no plain yes.
+ */
 static const char *worth_word(const struct nxw_result *from, const struct nxw_result *to)
 {
     if (!is_worth_it(from, to))
@@ -199,9 +200,9 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
     peroxide_text(w, amount);
     if (start_kg > 0.0)
         nxw_wrapf(out, lead, 4, "More of it %s: with %s in all, %s.",
-                  !is_worth_it(r, more)         ? "would bring little"
-                  : lets_more_escape(r, more)   ? "would bring acid, but let more escape"
-                                                : "would pay",
+                  !is_worth_it(r, more)       ? "would bring little"
+                  : lets_more_escape(r, more) ? "would bring acid, but let more escape"
+                                              : "would pay",
                   amount, change);
     else
         nxw_wrapf(out, lead, 4, "%s: with %s, %s.", worth_word(r, more), amount, change);
@@ -215,8 +216,7 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
                   hottest_K > 323.15 ? "; that calls for ice around it" : "");
     }
     if (start_kg == 0.0)
-        peroxide_price(out, report, w->peroxide_charged_kg,
-                       more->kept_mol - r->kept_mol);
+        peroxide_price(out, report, w->peroxide_charged_kg, more->kept_mol - r->kept_mol);
     if (w->peroxide_needed_kg > 1.01 * w->peroxide_charged_kg) {
         char needed[AMOUNT];
         nxw_mass_text(w->peroxide_needed_kg, 2, needed);
@@ -247,7 +247,7 @@ static void cooling_verdict(FILE *out, const struct nxw_report *report)
     const double gain_mol = warm->escaped_mol - cold->escaped_mol;
     const char *word = is_worth_it(warm, cold) && cold->kept_mol < 0.99 * warm->kept_mol
                            ? "Less escapes, but more stays as nitrous acid"
-                       : is_worth_it(warm, cold)          ? "Much"
+                       : is_worth_it(warm, cold)         ? "Much"
                        : gain_mol > 0.01 * warm->fed_mol ? "Something"
                        : lets_more_escape(warm, cold)    ? "Nothing; more escapes"
                                                          : "Little";

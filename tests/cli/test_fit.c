@@ -194,9 +194,9 @@ static void make_surface(struct nxw_fit *fit)
         points[i][0] = surface.node[i / GRID];
         points[i][1] = surface.node[i % GRID];
     }
-    assert_int_equal(nxw_fit_predict(fit, GRID * GRID, (const double(*)[NXW_FIT_UNKNOWNS_MAX])points,
-                                     predicted),
-                     NXW_EXIT_DONE);
+    assert_int_equal(
+        nxw_fit_predict(fit, GRID * GRID, (const double(*)[NXW_FIT_UNKNOWNS_MAX])points, predicted),
+        NXW_EXIT_DONE);
     for (size_t i = 0; i < GRID * GRID; i++)
         for (size_t m = 0; m < SURFACE_READINGS; m++)
             surface.value[i / GRID][i % GRID][m] = predicted[i][m];

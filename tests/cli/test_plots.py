@@ -13,6 +13,7 @@ import termios
 
 PROGRAM = os.path.abspath(sys.argv[1])
 CASE = """source: {kind: metered, flow: 0.2 L/min, NO2: 5 %, O2: 19 %, duration: 10 min}
+hood: {flow: 10 m3/min}
 train: [{glass: washing bottle 250 mL, liquid: 150 mL}]
 after: {standing: 10 min}
 """
@@ -22,8 +23,10 @@ CHART = ["strength", "--chart", "--plot"]
 # of each picture, its heading and how many there are
 PICTURES = [(SWEEP, ["kept as HNO3"], 1),
             (ESTIMATE, ["Gas from the source, mmol N/min", "At the vent, mg/min",
+                        "In the hood's air, ppm", "NO2: OSHA PEL, ceiling, 5 ppm",
+                        "NO2: NIOSH REL, 15-min STEL, 1 ppm",
                         "Strength: nitric acid in the liquid, mol/L",
-                        "Nitrous acid in the liquid, mol/L", "Temperature of the liquid"], 5),
+                        "Nitrous acid in the liquid, mol/L", "Temperature of the liquid"], 6),
             (CHART, ["Nitric acid: density in g/cm3 at 10, 20 and 40 C"], 1)]
 
 

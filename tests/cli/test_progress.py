@@ -11,18 +11,18 @@ import tempfile
 
 PROGRAM = os.path.abspath(sys.argv[1])
 PARAMS = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "params")
-TRAIN = os.path.join(PARAMS, "cases", "still-second-bottle.yaml")
+STILL = os.path.join(PARAMS, "cases", "still.yaml")
 # so fine that each of these commands takes more than a second
-SLOW = "numerics: {relative tolerance: 1e-8}\n"
+SLOW = "numerics: {relative tolerance: 1e-9}\n"
 RUN = """case: slow.yaml
 charge: {nitrogen: 0.6 mol}
-found: [{where: receiver, nitrogen: 0.39 mol}, {where: bottle 1, nitrogen: 0.2 mol}]
+found: [{where: receiver, nitrogen: 0.39 mol}, {where: bottle, nitrogen: 0.2 mol}]
 """
 COMMANDS = [
     ["estimate", "slow.yaml"],
     ["report", "slow.yaml", "--out", "page.html"],
     ["remedies", "slow.yaml"],
-    ["size", "slow.yaml", "--capture", "99.9 %"],
+    ["size", "slow.yaml", "--capture", "99.999 %"],
     ["fit", "run.yaml", "--unknown", "source.decomposed=10:60 %", "--unknown",
      "source.duration=20:90 min"],
     ["balance", "run.yaml"],
@@ -50,7 +50,7 @@ def on_terminal(words):
 
 
 def main():
-    with open(TRAIN) as f:
+    with open(STILL) as f:
         case = f.read()
     with open("slow.yaml", "w") as f:
         f.write(case + SLOW)

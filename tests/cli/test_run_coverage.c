@@ -39,7 +39,8 @@ static void draw_run(char *out, size_t size, double acid_mol_m3, double availabl
 {
     static const char form[] =
         "charge: {nitrogen: %.12g mol, error: 1 %%}\ncomplete: yes\nfound:\n"
-        "  - {where: receiver, mass: %.12g g, density: %.12g g/cm3, temperature: %.12g degC, glass: "
+        "  - {where: receiver, mass: %.12g g, density: %.12g g/cm3, temperature: %.12g degC, "
+        "glass: "
         "none, reading error: 0.001 g/cm3, temperature error: 1 K}\n"
         "  - {where: scrubber, volume: %.12g mL, density: %.12g g/cm3, temperature: %.12g degC, "
         "glass: none, reading error: 0.001 g/cm3, temperature error: 1 K}\n"
@@ -49,12 +50,13 @@ static void draw_run(char *out, size_t size, double acid_mol_m3, double availabl
     double T_r, T_b;
     const double rho_r = read_density(RECEIVER_W, RECEIVER_T, &T_r);
     const double rho_b = read_density(BOTTLE_W, BOTTLE_T, &T_b);
-    const int n = snprintf(
-        out, size, form, available_mol * (1.0 + off(CHARGE)),
-        1e3 * RECEIVER_KG * (1.0 + off(AMOUNT)), 1e-3 * rho_r, T_r - 273.15,
-        1e6 * BOTTLE_M3 * (1.0 + off(AMOUNT)), 1e-3 * rho_b, T_b - 273.15,
-        1e6 * BOTTLE_M3 * (1.0 + off(AMOUNT)), acid_mol_m3 * 5e-6 / 500.0 * 1e6 * (1.0 + off(TITRE)),
-        NITROUS_SHARE * acid_mol_m3 * 5e-6 / (2.5 * 20.0) * 1e6 * (1.0 + off(TITRE)));
+    const int n =
+        snprintf(out, size, form, available_mol * (1.0 + off(CHARGE)),
+                 1e3 * RECEIVER_KG * (1.0 + off(AMOUNT)), 1e-3 * rho_r, T_r - 273.15,
+                 1e6 * BOTTLE_M3 * (1.0 + off(AMOUNT)), 1e-3 * rho_b, T_b - 273.15,
+                 1e6 * BOTTLE_M3 * (1.0 + off(AMOUNT)),
+                 acid_mol_m3 * 5e-6 / 500.0 * 1e6 * (1.0 + off(TITRE)),
+                 NITROUS_SHARE * acid_mol_m3 * 5e-6 / (2.5 * 20.0) * 1e6 * (1.0 + off(TITRE)));
     assert_true(n > 0 && (size_t)n < size);
 }
 
@@ -65,8 +67,9 @@ static struct nxw_balance account(const char *text, size_t length, struct nxw_ru
     assert_int_equal(nxw_tree_read_text(text, length, false, &tree, &faults), NXW_READ_OK);
     assert_int_equal(nxw_run_tree_read(tree, "", true, run, &faults), NXW_READ_OK);
     nxw_tree_free(tree);
-    struct nxw_balance_in in = {run->available_mol, run->available_error_mol, run->complete,
-                                run->n_places, run->n_found, {{0}}};
+    struct nxw_balance_in in = {run->available_mol, run->available_error_mol,
+                                run->complete,      run->n_places,
+                                run->n_found,       {{0}}};
     for (size_t i = 0; i < run->n_found; i++)
         in.readings[i] = (struct nxw_balance_reading){
             run->found[i].place, run->found[i].nitrogen_mol, run->found[i].error_mol};
@@ -86,8 +89,7 @@ static void test_every_interval_of_a_run(void **unused)
     static struct nxw_run run;
     const double receiver_mol = RECEIVER_KG * RECEIVER_W / 0.063012;
     /* the density's scrubber holds nitric acid alone, so that both readings tell one truth */
-    const double acid_mol_m3 =
-        BOTTLE_W * nxw_acid_density_kg_m3(BOTTLE_W, BOTTLE_T) / 0.063012;
+    const double acid_mol_m3 = BOTTLE_W * nxw_acid_density_kg_m3(BOTTLE_W, BOTTLE_T) / 0.063012;
     const double scrubber_mol = acid_mol_m3 * BOTTLE_M3;
     const double HNO3_mol_m3 = (1.0 - NITROUS_SHARE) * acid_mol_m3;
     int by_mass = 0, by_volume = 0, by_titre = 0, nitric = 0, open = 0, closed = 0, passed = 0;

@@ -198,10 +198,13 @@ static void test_against_sampling(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_elasticity),       cmocka_unit_test(test_tied_pair),
-        cmocka_unit_test(test_reach),            cmocka_unit_test(test_threads_make_no_difference),
+        cmocka_unit_test(test_elasticity),
+        cmocka_unit_test(test_tied_pair),
+        cmocka_unit_test(test_reach),
+        cmocka_unit_test(test_threads_make_no_difference),
         cmocka_unit_test(test_bands),
-        cmocka_unit_test(test_fixed),            cmocka_unit_test(test_against_sampling),
+        cmocka_unit_test(test_fixed),
+        cmocka_unit_test(test_against_sampling),
     };
     return cmocka_run_group_tests(tests, run_base, NULL);
 }
