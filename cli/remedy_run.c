@@ -178,7 +178,9 @@ static enum nxw_status run_all(struct trial *t)
     out->base_peak_temperature_K = hottest_K(t->in, &out->base);
     for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {
         out->alone[i] = (struct nxw_remedy_run){.n = 1, .index = {i}};
-        if (!try_run(t, &out->alone[i]))
+        if (!(out->base.fed_mol > 0.0))
+            (void)snprintf(out->alone[i].detail, NXW_REMEDY_DETAIL, "no nitrogen oxides are fed");
+        else if (!try_run(t, &out->alone[i]))
             return NXW_ERROR_CANCELLED;
     }
     qsort(out->alone, NXW_REMEDY_COUNT, sizeof out->alone[0], by_gain);

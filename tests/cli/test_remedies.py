@@ -76,6 +76,16 @@ def swept():
     assert not got["advice"].startswith("First of all: " + first["remedies"][0]), got["advice"]
 
 
+def nothing_fed():
+    with open("none.yaml", "w") as f:
+        f.write(CASE.replace("NO2: 5 %, NO: 1 %", "NO2: 0 %"))
+    got = json.loads(run("remedies", "--json", "none.yaml").stdout)
+    assert not [r for r in got["alone"] if r["ran"]] and "best_pair" not in got, got["alone"]
+    assert got["advice"] == "No remedy could be run.", got["advice"]
+    text = run("remedies", "none.yaml").stdout
+    assert text.count("no nitrogen oxides are fed") == 15, text
+
+
 def main():
     with open("case.yaml", "w") as f:
         f.write(CASE)
@@ -148,6 +158,7 @@ def main():
     assert not {"nan", "-nan", "inf", "-inf", "safe"} & set(words)
     assert max(map(len, text.splitlines())) <= 80
     swept()
+    nothing_fed()
     run("remedies", "missing.yaml", code=6)
     with open("bad.yaml", "w") as f:
         f.write(CASE.replace("100 mL", "100 mm"))
