@@ -47,6 +47,13 @@ struct nxw_yields nxw_balance_yields(const struct nxw_balance_report *report)
         else if (nxw_place_is_scrubber(name))
             y.scrubber_mol = mol + (isnan(y.scrubber_mol) ? 0.0 : y.scrubber_mol);
     }
+    for (size_t i = 0; i < report->run->n_put_in; i++) { /* that was there before */
+        const struct nxw_put_in *p = &report->run->put_in[i];
+        if (nxw_place_is_receiver(p->where))
+            y.receiver_mol -= nxw_put_in_HNO3_mol(p);
+        else if (nxw_place_is_scrubber(p->where))
+            y.scrubber_mol -= nxw_put_in_HNO3_mol(p);
+    }
     y.both_mol = y.receiver_mol + y.scrubber_mol;
     return y;
 }

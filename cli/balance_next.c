@@ -13,7 +13,7 @@ static double still_out_mol(const struct nxw_balance_report *r)
 {
     const struct nxw_yields y = nxw_balance_yields(r);
     const double receiver_mol = isnan(y.receiver_mol) ? 0.0 : y.receiver_mol;
-    return r->run->available_mol - receiver_mol - y.scrubber_mol;
+    return r->run->available_mol - r->run->acid_put_in_mol - receiver_mol - y.scrubber_mol;
 }
 
 void nxw_balance_next_print(FILE *out, const struct nxw_balance_report *r)

@@ -44,7 +44,7 @@ bool nxw_place_is_receiver(const char *name);
 bool nxw_place_is_scrubber(const char *name);
 
 struct nxw_yields {
-    double receiver_mol, scrubber_mol, both_mol; /* HNO3; NAN: not read */
+    double receiver_mol, scrubber_mol, both_mol; /* HNO3, less what was put in; NAN: not read */
 };
 struct nxw_yields nxw_balance_yields(const struct nxw_balance_report *report);
 

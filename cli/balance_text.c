@@ -244,10 +244,12 @@ static void yield_row(FILE *out, const char *name, double mol, double available_
 static void print_yields(FILE *out, const struct nxw_balance_report *r)
 {
     const struct nxw_yields y = nxw_balance_yields(r);
-    (void)fputs("\nYield\n", out);
-    yield_row(out, "receiver", y.receiver_mol, r->run->available_mol);
-    yield_row(out, "scrubber", y.scrubber_mol, r->run->available_mol);
-    yield_row(out, "both", y.both_mol, r->run->available_mol);
+    const double charge_mol = r->run->available_mol - r->run->acid_put_in_mol;
+    (void)fputs(r->run->acid_put_in_mol > 0.0 ? "\nYield, acid put in taken off\n" : "\nYield\n",
+                out);
+    yield_row(out, "receiver", y.receiver_mol, charge_mol);
+    yield_row(out, "scrubber", y.scrubber_mol, charge_mol);
+    yield_row(out, "both", y.both_mol, charge_mol);
     if (isfinite(y.both_mol) && y.receiver_mol > 0.0)
         nxw_wrapf(out, "  ", 2,
                   "Extra yield owed to the scrubber: %.2f g HNO3, %.1f %% of what the receiver "

@@ -149,11 +149,15 @@ assert abs(scrubber["left_H2O2_mol"] - 0.1 * 0.118) < 1e-9, scrubber
 # 5.9 kg/m3 for 1 wt% of acid (CRC Handbook 2021), 3.9 for 1 wt% of peroxide (from memory)
 want = 0.124 * 0.00324 * 3.9 / 5.9 / 0.063012
 assert abs(scrubber["peroxide_reads_as_mol"] / want - 1) < 0.1, (scrubber, want)
+# the titration's 1.6 mol/L in 118 mL, less what was put in
+assert abs(r["scrubber_HNO3_mol"] - (0.1888 - put_in)) < 1e-9, r
 assert trap["put_in_kg"] == 0.05 and trap["found_kg"] is None, trap
 PYTHON
 run 0 metal.yaml
 has 'less 0.4000 mol N that the copper binds as nitrate'
 has 'of it acid put in 0.0317'
+has 'Yield, acid put in taken off'
+has 'scrubber 9.90 g HNO3 66.9 % of what was available' # 0.15706 of 0.23480 mol
 has 'H2O2: 0.1764 mol put in, 0.0118 mol left by titration, 0.1646 mol used.'
 has 'Reading 1, a density, reads left-over peroxide as acid'
 has 'found 124.0 g, 4.0 g more than put in'
