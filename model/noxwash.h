@@ -374,8 +374,9 @@ struct nxw_series_row {
 };
 
 /*
- * Observer called once per stage per accepted step, from the thread of the call; the row lives until
- * it returns. Return false to cancel: nxw_estimate then ends with NXW_ERROR_CANCELLED. NULL: none.
+ * Observer called once per stage per accepted step, from the thread of the call; the row lives
+ * until it returns. Return false to cancel: nxw_estimate then ends with NXW_ERROR_CANCELLED. NULL:
+ * none.
  */
 typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
 
