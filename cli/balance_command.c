@@ -7,6 +7,8 @@
 #include <string.h>
 
 #include "balance_report.h"
+#include "command.h"
+#include "progress.h"
 
 bool nxw_place_is_receiver(const char *name) { return strncmp(name, "receiver", 8) == 0; }
 
@@ -45,6 +47,13 @@ struct nxw_yields nxw_balance_yields(const struct nxw_balance_report *report)
         else if (nxw_place_is_scrubber(name))
             y.scrubber_mol = mol + (isnan(y.scrubber_mol) ? 0.0 : y.scrubber_mol);
     }
+    for (size_t i = 0; i < report->run->n_put_in; i++) { /* that was there before */
+        const struct nxw_put_in *p = &report->run->put_in[i];
+        if (nxw_place_is_receiver(p->where))
+            y.receiver_mol -= nxw_put_in_HNO3_mol(p);
+        else if (nxw_place_is_scrubber(p->where))
+            y.scrubber_mol -= nxw_put_in_HNO3_mol(p);
+    }
     y.both_mol = y.receiver_mol + y.scrubber_mol;
     return y;
 }
@@ -62,9 +71,33 @@ static void find_disagreement(struct nxw_balance_report *report)
         }
 }
 
-static enum nxw_exit account(const char *path, const struct nxw_run *run,
-                             const struct nxw_expectation *expectation, bool json)
+/* The remedies for the case of a believed run. Returned: next  NULL where there is nothing to run
+ */
+static enum nxw_exit run_remedies(const struct nxw_options *options, const struct nxw_run *run,
+                                  struct nxw_remedies **next)
 {
+    *next = NULL;
+    if (options->quick || run->in.n_stages == 0)
+        return NXW_EXIT_DONE;
+    struct nxw_remedies *all = calloc(1, sizeof *all);
+    if (all == NULL)
+        return NXW_EXIT_INTERNAL;
+    const enum nxw_status status = nxw_remedies_run(&run->in, &run->notes, nxw_go_on, NULL, all);
+    nxw_progress_end();
+    if (status < 0) {
+        const enum nxw_exit code =
+            nxw_run_failed(options->operands[0], status, &all->base.diagnosis);
+        free(all);
+        return code;
+    }
+    *next = all;
+    return NXW_EXIT_DONE;
+}
+
+static enum nxw_exit account(const struct nxw_options *options, const struct nxw_run *run,
+                             const struct nxw_expectation *expectation)
+{
+    const char *path = options->operands[0];
     struct nxw_balance_in in = {.available_mol = run->available_mol,
                                 .available_error_mol = run->available_error_mol,
                                 .complete = run->complete,
@@ -80,14 +113,19 @@ static enum nxw_exit account(const char *path, const struct nxw_run *run,
     }
     find_disagreement(&report);
     report.believed = !report.account.impossible;
-    if (json) {
-        errno = 0;
-        if (!nxw_balance_json(stdout, &report))
-            return errno == ENOMEM ? NXW_EXIT_INTERNAL : NXW_EXIT_IO;
-    } else
-        nxw_balance_print(stdout, &report);
+    struct nxw_remedies *next = NULL;
+    enum nxw_exit code = NXW_EXIT_DONE;
     if (report.believed)
-        return NXW_EXIT_DONE;
+        code = run_remedies(options, run, &next);
+    report.next = next;
+    errno = 0;
+    if (code == NXW_EXIT_DONE && !options->json)
+        nxw_balance_print(stdout, &report);
+    else if (code == NXW_EXIT_DONE && !nxw_balance_json(stdout, &report))
+        code = errno == ENOMEM ? NXW_EXIT_INTERNAL : NXW_EXIT_IO;
+    free(next);
+    if (report.believed || code != NXW_EXIT_DONE)
+        return code;
     (void)fprintf(stderr,
                   "noxwash: %s: more nitrogen was found than was available; no yield is "
                   "given\n",
@@ -95,14 +133,10 @@ static enum nxw_exit account(const char *path, const struct nxw_run *run,
     return NXW_EXIT_CASE;
 }
 
-enum nxw_exit nxw_balance_command(const struct nxw_options *options)
+static enum nxw_exit read_and_account(const struct nxw_options *options, void *room)
 {
+    struct nxw_run *run = room;
     const char *path = options->operands[0];
-    struct nxw_run *run = calloc(1, sizeof *run);
-    if (run == NULL) {
-        (void)fputs("noxwash: out of memory\n", stderr);
-        return NXW_EXIT_INTERNAL;
-    }
     struct nxw_fault_list faults = {0};
     enum nxw_exit code = (enum nxw_exit)nxw_run_file_read(path, run, &faults);
     nxw_faults_print(stderr, path, &faults);
@@ -112,9 +146,13 @@ enum nxw_exit nxw_balance_command(const struct nxw_options *options)
         code = nxw_balance_expect(path, run, &expectation);
     if (code == NXW_EXIT_DONE) {
         nxw_balance_take_prices(run);
-        code = account(path, run, expectation, options->json);
+        code = account(options, run, expectation);
     }
     nxw_expectation_free(expectation);
-    free(run);
     return code;
+}
+
+enum nxw_exit nxw_balance_command(const struct nxw_options *options)
+{
+    return nxw_with_work(sizeof(struct nxw_run), read_and_account, options);
 }

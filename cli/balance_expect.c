@@ -1,14 +1,10 @@
-/* What the estimate expects where a run was read, and what the case's prices say it cost. */
+/* What the estimate expects where a run was read. */
 #include <math.h>
 #include <stdlib.h>
 
 #include "balance_report.h"
-#include "remedy.h"
 #include "report_words.h"
 #include "text_layout.h"
-
-/* Bought acid whose price the case gives is taken to be of this strength; common, no source. */
-#define BOUGHT_ACID 0.68
 
 enum nxw_exit nxw_balance_expect(const char *path, const struct nxw_run *run,
                                  struct nxw_expectation **out)
@@ -101,65 +97,4 @@ json_t *nxw_expectation_json(struct nxw_json *j, const struct nxw_expectation *e
         nxw_json_add(j, list, o);
     }
     return list;
-}
-
-/* ------------------------------------------------------------------------------- prices */
-
-/* Price of so much; NAN: not given, or by the kWh. */
-static double priced(const struct nxw_price *p, double mass_kg, double density_kg_m3)
-{
-    if (!p->given || p->basis == NXW_PER_KWH)
-        return (double)NAN;
-    return p->amount * (p->basis == NXW_PER_LITRE ? 1e3 * mass_kg / density_kg_m3 : mass_kg);
-}
-
-/* Peroxide, water and ice of the case; what has no price is not counted. */
-static double spent(const struct nxw_run *run)
-{
-    const struct nxw_price *prices = run->notes.prices;
-    double sum = 0.0;
-    bool any = false;
-    for (size_t i = 0; i < run->in.n_stages; i++) {
-        const struct nxw_stage *s = &run->in.stages[i];
-        if (s->kind != NXW_STAGE_BOTTLE)
-            continue;
-        const double charge_kg =
-            s->liquid_m3 *
-            nxw_liquid_density_kg_m3(s->acid_mass_fraction, s->peroxide_mass_fraction, 293.15);
-        const double bought_kg = charge_kg * s->peroxide_mass_fraction / NXW_REMEDY_BOUGHT_PEROXIDE;
-        const double water_kg = fmax(charge_kg * (1.0 - s->acid_mass_fraction) - bought_kg, 0.0);
-        const double parts[] = {
-            bought_kg > 0.0 ? priced(&prices[NXW_PRICE_PEROXIDE], bought_kg,
-                                     nxw_peroxide_density_kg_m3(NXW_REMEDY_BOUGHT_PEROXIDE, 293.15))
-                            : (double)NAN,
-            priced(&prices[NXW_PRICE_WATER], water_kg, nxw_pure_water_density_kg_m3(293.15)),
-            s->bath == NXW_BATH_ICE_WATER && s->ice_kg > 0.0
-                ? priced(&prices[NXW_PRICE_ICE], s->ice_kg, 917.0)
-                : (double)NAN};
-        for (size_t k = 0; k < sizeof parts / sizeof parts[0]; k++)
-            if (!isnan(parts[k])) {
-                sum += parts[k];
-                any = true;
-            }
-    }
-    return any ? sum : (double)NAN;
-}
-
-void nxw_balance_take_prices(struct nxw_run *run)
-{
-    const struct nxw_price *acid = &run->notes.prices[NXW_PRICE_BOUGHT_ACID];
-    if (run->in.n_stages == 0 || !isnan(run->spent))
-        return;
-    run->spent = spent(run);
-    run->priced = !isnan(run->spent);
-    if (!run->priced)
-        return;
-    (void)snprintf(run->currency, sizeof run->currency, "%s", run->notes.currency);
-    if (!acid->given || !isnan(run->bought_price))
-        return;
-    run->bought_m3 = 1e-3;
-    run->bought_mass_fraction = BOUGHT_ACID;
-    run->delivery = 0.0;
-    const double density_kg_m3 = nxw_acid_density_kg_m3(BOUGHT_ACID, 293.15);
-    run->bought_price = priced(acid, run->bought_m3 * density_kg_m3, density_kg_m3);
 }

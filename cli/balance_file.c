@@ -3,22 +3,13 @@
 #include <math.h>
 #include <string.h>
 
-#include "case_read.h"
+#include "balance_read.h"
 #include "report_words.h"
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
-#define ASSUMED_ERROR 0.01 /* 95 of 100; judgement */
 
-/* Materials whose nitrogen is known from their weight, kg for a mole of N; IUPAC atomic masses. */
-static const struct {
-    const char *name;
-    double kg_mol;
-} MATERIALS[] = {
-    {"nitric acid", 0.063012}, {"potassium nitrate", 0.101103}, {"sodium nitrate", 0.084994}};
-
-/* A quantity of the file; false: absent, or a fault. */
-static bool quantity(struct nxw_reading *r, const struct nxw_node *map, const char *key,
-                     enum nxw_dimension dimension, double low, double *out)
+bool nxw_run_quantity(struct nxw_reading *r, const struct nxw_node *map, const char *key,
+                      enum nxw_dimension dimension, double low, double *out)
 {
     const char *text = nxw_read_text(r, map, key);
     if (text == NULL)
@@ -38,58 +29,21 @@ static bool quantity(struct nxw_reading *r, const struct nxw_node *map, const ch
     return false;
 }
 
-static void at(struct nxw_reading *r, const struct nxw_node *map, const char *key,
-               const char *message)
+void nxw_run_fault(struct nxw_reading *r, const struct nxw_node *map, const char *key,
+                   const char *message)
 {
     const struct nxw_node *node = nxw_tree_get(map, key);
     node = node != NULL ? node : map;
     nxw_fault_add(r->faults, node->line, node->column, "'%s': %s", key, message);
 }
 
-/* An error as a share ("1 %") of a value: its standard error as a share. */
-static double share_error(struct nxw_reading *r, const struct nxw_node *map, const char *key,
-                          bool *assumed)
+double nxw_run_share_error(struct nxw_reading *r, const struct nxw_node *map, const char *key,
+                           bool *assumed)
 {
-    double share = ASSUMED_ERROR;
+    double share = NXW_RUN_ASSUMED_ERROR;
     *assumed = nxw_tree_get(map, key) == NULL;
-    (void)quantity(r, map, key, NXW_DIM_SHARE, 0.0, &share);
+    (void)nxw_run_quantity(r, map, key, NXW_DIM_SHARE, 0.0, &share);
     return share / NXW_OF_100_95;
-}
-
-static void read_charge(struct nxw_reading *r, struct nxw_node *top, bool account,
-                        struct nxw_run *run)
-{
-    static const char *const keys[] = {"nitrogen", "material", "mass", "error"};
-    struct nxw_node *map = nxw_read_map(r, top, "charge");
-    if (map == NULL) {
-        if (account && nxw_tree_get(top, "charge") == NULL && !(run->available_mol > 0.0))
-            nxw_fault_add(r->faults, top->line, top->column,
-                          "'charge' is missing: the nitrogen that was available, such as 'charge: "
-                          "{nitrogen: 0.60 mol, error: 1 %%}'");
-        run->available_error_mol = run->available_mol * ASSUMED_ERROR / NXW_OF_100_95;
-        run->available_error_assumed = true;
-        return;
-    }
-    nxw_check_keys(r, map, NULL, keys, COUNT(keys));
-    const char *names[COUNT(MATERIALS)];
-    for (size_t i = 0; i < COUNT(MATERIALS); i++)
-        names[i] = MATERIALS[i].name;
-    size_t index;
-    double mass_kg;
-    const bool direct = nxw_tree_get(map, "nitrogen") != NULL;
-    if (direct == (nxw_tree_get(map, "material") != NULL))
-        nxw_fault_add(r->faults, map->line, map->column,
-                      "a charge is 'nitrogen', or 'material' with 'mass'; one of the two");
-    else if (direct)
-        (void)quantity(r, map, "nitrogen", NXW_DIM_AMOUNT, 0.0, &run->available_mol);
-    else {
-        nxw_require(r, map, "mass", "a material");
-        if (nxw_read_word(r, map, "material", names, COUNT(MATERIALS), &index) &&
-            quantity(r, map, "mass", NXW_DIM_MASS, 0.0, &mass_kg))
-            run->available_mol = mass_kg / MATERIALS[index].kg_mol;
-    }
-    run->available_error_mol =
-        run->available_mol * share_error(r, map, "error", &run->available_error_assumed);
 }
 
 static const char *text_of(struct nxw_reading *r, const struct nxw_node *map, const char *key)
@@ -110,7 +64,7 @@ static void from_density(struct nxw_reading *r, const struct nxw_node *map, stru
     struct nxw_diagnosis diagnosis;
     f->kind = NXW_FOUND_DENSITY;
     if (!nxw_gravity_read(&t, &f->gravity, &key, message)) {
-        at(r, map, key, message);
+        nxw_run_fault(r, map, key, message);
         return;
     }
     if (nxw_strength_from_density(&f->gravity.reading, &f->strength, &diagnosis) != NXW_OK) {
@@ -147,9 +101,9 @@ static void from_titration(struct nxw_reading *r, const struct nxw_node *map, st
     struct nxw_diagnosis diagnosis;
     double T = 293.15;
     f->kind = NXW_FOUND_TITRATION;
-    (void)quantity(r, map, "temperature", NXW_DIM_TEMPERATURE, 0.0, &T);
+    (void)nxw_run_quantity(r, map, "temperature", NXW_DIM_TEMPERATURE, 0.0, &T);
     if (!nxw_titration_read(&t, T, &titration, &assumed, &key, message)) {
-        at(r, map, key, message);
+        nxw_run_fault(r, map, key, message);
         return;
     }
     if (nxw_titration_result(&titration, &f->titrated, &diagnosis) != NXW_OK) {
@@ -157,7 +111,7 @@ static void from_titration(struct nxw_reading *r, const struct nxw_node *map, st
         return;
     }
     if (!(f->volume_m3 > 0.0)) {
-        at(r, map, "mass", "a titration counts in a volume: give 'volume' instead");
+        nxw_run_fault(r, map, "mass", "a titration counts in a volume: give 'volume' instead");
         return;
     }
     f->temperature_K = T;
@@ -177,7 +131,7 @@ static void read_place(struct nxw_reading *r, const struct nxw_node *map, struct
         if (strcmp(run->places[f->place], where) == 0)
             return;
     if (run->n_places == NXW_BALANCE_PLACES_MAX || strlen(where) >= sizeof run->places[0]) {
-        at(r, map, "where", "at most 16 places, with names of at most 47 letters");
+        nxw_run_fault(r, map, "where", "at most 16 places, with names of at most 47 letters");
         f->place = 0;
         return;
     }
@@ -190,13 +144,13 @@ static void read_direct(struct nxw_reading *r, const struct nxw_node *map, struc
     char message[NXW_MESSAGE_LENGTH];
     double error;
     const struct nxw_node *node = nxw_tree_get(map, "error");
-    if (!quantity(r, map, "nitrogen", NXW_DIM_AMOUNT, -1e-300, &f->nitrogen_mol))
+    if (!nxw_run_quantity(r, map, "nitrogen", NXW_DIM_AMOUNT, -1e-300, &f->nitrogen_mol))
         return;
     if (node != NULL && node->kind == NXW_NODE_SCALAR &&
         nxw_quantity_read(node->text, NXW_DIM_AMOUNT, &error, message))
         f->error_mol = error / NXW_OF_100_95;
     else
-        f->error_mol = f->nitrogen_mol * share_error(r, map, "error", &f->error_assumed);
+        f->error_mol = f->nitrogen_mol * nxw_run_share_error(r, map, "error", &f->error_assumed);
     if (!(f->error_mol > 0.0))
         nxw_fault_add(r->faults, map->line, map->column,
                       "a reading without any error cannot be weighed against others: give 'error' "
@@ -257,9 +211,9 @@ static void read_found(struct nxw_reading *r, const struct nxw_node *map, struct
             run->n_found++;
         return;
     }
-    f->amount_error = share_error(r, map, "amount error", &f->error_assumed);
-    const bool volume = quantity(r, map, "volume", NXW_DIM_VOLUME, 0.0, &f->volume_m3);
-    const bool mass = quantity(r, map, "mass", NXW_DIM_MASS, 0.0, &f->mass_kg);
+    f->amount_error = nxw_run_share_error(r, map, "amount error", &f->error_assumed);
+    const bool volume = nxw_run_quantity(r, map, "volume", NXW_DIM_VOLUME, 0.0, &f->volume_m3);
+    const bool mass = nxw_run_quantity(r, map, "mass", NXW_DIM_MASS, 0.0, &f->mass_kg);
     if (volume == mass) {
         if (r->faults->n == before)
             nxw_fault_add(r->faults, map->line, map->column,
@@ -276,31 +230,6 @@ static void read_found(struct nxw_reading *r, const struct nxw_node *map, struct
                       "weighed against others");
     if (r->faults->n == before)
         run->n_found++;
-}
-
-static void read_cost(struct nxw_reading *r, struct nxw_node *top, struct nxw_run *run)
-{
-    static const char *const keys[] = {"currency", "spent",         "bought price",
-                                       "delivery", "bought volume", "bought strength"};
-    struct nxw_node *map = nxw_read_map(r, top, "cost");
-    if (map == NULL)
-        return;
-    nxw_check_keys(r, map, NULL, keys, COUNT(keys));
-    const char *currency = nxw_read_text(r, map, "currency");
-    if (currency != NULL)
-        (void)snprintf(run->currency, sizeof run->currency, "%.15s", currency);
-    (void)quantity(r, map, "spent", NXW_DIM_NUMBER, -1e-300, &run->spent);
-    (void)quantity(r, map, "bought price", NXW_DIM_NUMBER, 0.0, &run->bought_price);
-    run->delivery = 0.0;
-    (void)quantity(r, map, "delivery", NXW_DIM_NUMBER, -1e-300, &run->delivery);
-    (void)quantity(r, map, "bought volume", NXW_DIM_VOLUME, 0.0, &run->bought_m3);
-    (void)quantity(r, map, "bought strength", NXW_DIM_MASS_FRACTION, 0.0,
-                   &run->bought_mass_fraction);
-    nxw_require(r, map, "spent", "a cost");
-    if (!isnan(run->bought_price)) {
-        nxw_require(r, map, "bought volume", "a bought bottle");
-        nxw_require(r, map, "bought strength", "a bought bottle");
-    }
 }
 
 void nxw_path_beside(const char *beside, const char *name, char *out, size_t size)
@@ -333,21 +262,27 @@ static void read_case(struct nxw_reading *r, struct nxw_node *top, struct nxw_ru
     }
     if (run->in.source.kind == NXW_SOURCE_ACID_VAPOUR)
         run->available_mol = run->in.source.acid_made_mol;
+    if (run->in.source.kind == NXW_SOURCE_METAL) { /* z NO2 or z/3 NO of an atom */
+        const struct nxw_source *s = &run->in.source;
+        run->available_mol = s->metal_mol * s->metal_valence *
+                             (s->NO2_route_fraction + (1.0 - s->NO2_route_fraction) / 3.0);
+    }
 }
 
 static void read_top(struct nxw_reading *r, struct nxw_node *top, bool account,
                      struct nxw_run *run)
 {
-    static const char *const keys[] = {"name",     "case", "charge", "found",
+    static const char *const keys[] = {"name",     "case", "charge", "put in", "found",
                                        "complete", "cost", "log",    "seen"};
     nxw_check_keys(r, top, NULL, keys, COUNT(keys));
     const char *name = nxw_read_text(r, top, "name");
     (void)snprintf(run->name, sizeof run->name, "%.95s", name != NULL ? name : "");
     read_case(r, top, run);
-    read_charge(r, top, account, run);
+    nxw_run_read_charge(r, top, account, run);
+    nxw_run_read_put_in(r, top, run);
     (void)nxw_read_yes_no(r, top, "complete", &run->complete);
     run->log_given = nxw_tree_get(top, "log") != NULL;
-    read_cost(r, top, run);
+    nxw_run_read_cost(r, top, run);
     const struct nxw_node *found = nxw_tree_get(top, "found");
     if (found == NULL && !account)
         return;
@@ -371,7 +306,7 @@ int nxw_run_tree_read(struct nxw_node *tree, const char *path, bool account, str
     struct nxw_reading r = {
         .path = path, .out = &out->in, .notes = &out->notes, .faults = faults};
     memset(out, 0, sizeof *out);
-    out->spent = out->bought_price = out->delivery = NAN;
+    out->spent = out->bought_price = out->delivery = out->NO2_price = NAN;
     out->bought_m3 = out->bought_mass_fraction = NAN;
     if (tree->kind == NXW_NODE_MAP)
         read_top(&r, tree, account, out);

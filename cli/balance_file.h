@@ -2,6 +2,7 @@
 #ifndef NXW_BALANCE_FILE_H
 #define NXW_BALANCE_FILE_H
 
+#include "blend_part.h"
 #include "case_file.h"
 #include "gravity.h"
 #include "titration_text.h"
@@ -22,17 +23,34 @@ struct nxw_found {
     double temperature_K;           /* of the liquid while read */
 };
 
+enum { NXW_PUT_IN_MAX = 16 };
+
+/* A liquid put into a place before or during the run. */
+struct nxw_put_in {
+    char where[48];
+    struct nxw_written_part part;
+};
+double nxw_put_in_HNO3_mol(const struct nxw_put_in *p);
+double nxw_put_in_H2O2_mol(const struct nxw_put_in *p);
+
 struct nxw_run {
     char name[96], currency[16];
     double available_mol, available_error_mol;
     bool available_error_assumed, complete, log_given;
-    bool priced; /* what was spent is counted from the case's prices */
+    bool priced;        /* what was spent is counted from the case's prices */
+    bool bought_priced; /* and bought acid */
+    /* available_mol is the charge, less what a metal binds as nitrate, and acid put in */
+    char metal[32];
+    double metal_bound_mol, acid_put_in_mol;
+    size_t n_put_in;
+    struct nxw_put_in put_in[NXW_PUT_IN_MAX];
     size_t n_places;
     char places[NXW_BALANCE_PLACES_MAX][48];
     size_t n_found;
     struct nxw_found found[NXW_BALANCE_READINGS_MAX];
     /* money; NAN: not given */
     double spent, bought_price, delivery, bought_m3, bought_mass_fraction;
+    double NO2_price;   /* what keeping a kg of NO2 out of the air is worth */
     struct nxw_case in; /* only when the run names a case */
     struct nxw_case_notes notes;
 };

@@ -52,6 +52,8 @@ static json_t *result(struct nxw_json *j, const struct nxw_balance_report *r)
     nxw_json_flag(j, o, "complete", run->complete);
     nxw_json_number(j, o, "available_mol", run->available_mol);
     nxw_json_number(j, o, "available_standard_error_mol", run->available_error_mol);
+    nxw_json_number(j, o, "acid_put_in_mol", run->acid_put_in_mol);
+    nxw_json_number(j, o, "bound_by_metal_mol", run->metal_bound_mol);
     nxw_json_number(j, o, "available_closed_mol", a->available_closed_mol);
     nxw_json_number(j, o, "found_mol", a->total_mol);
     nxw_json_number(j, o, "found_standard_error_mol", a->total_error_mol);
@@ -78,8 +80,13 @@ bool nxw_balance_json(FILE *out, const struct nxw_balance_report *r)
     nxw_json_put(&j, root, "result", result(&j, r));
     nxw_json_put(&j, root, "places", places(&j, r));
     nxw_json_put(&j, root, "readings", readings(&j, r));
+    nxw_json_put(&j, root, "put_in", nxw_balance_put_in_json(&j, r));
+    if (r->believed)
+        nxw_json_put(&j, root, "cost", nxw_balance_cost_json(&j, r));
     if (r->expectation != NULL)
         nxw_json_put(&j, root, "expected", nxw_expectation_json(&j, r->expectation));
+    if (r->next != NULL)
+        nxw_json_put(&j, root, "next_time", nxw_balance_next_json(&j, r));
     nxw_document_cautions(&j, root);
     return nxw_json_print(&j, out, root);
 }

@@ -21,10 +21,18 @@ static void print_account(FILE *out, const struct nxw_balance_report *r)
                   run->name[0] != '\0' ? run->name : r->path, "", "mol N", "95 of 100", "share");
     row(out, run->available_error_assumed ? "available, error assumed" : "available",
         run->available_mol, run->available_error_mol, run->available_mol);
+    if (run->acid_put_in_mol > 0.0)
+        (void)fprintf(out, "  %-24s %9.4f\n", "  of it acid put in", run->acid_put_in_mol);
     for (size_t p = 0; p < run->n_places; p++)
         row(out, run->places[p], a->found_mol[p], a->found_error_mol[p], run->available_mol);
     row(out, "found together", a->total_mol, a->total_error_mol, run->available_mol);
     row(out, "unexplained", a->unexplained_mol, a->unexplained_error_mol, run->available_mol);
+    if (run->metal[0] != '\0')
+        nxw_wrapf(
+            out, "  ", 2,
+            "Available is what the acid brought less %.4f mol N that the %s binds as nitrate: "
+            "that stays in the vessel, and so does acid in excess, unless it was read.",
+            run->metal_bound_mol, run->metal);
 }
 
 /* One reading in the words of the bench. */
@@ -236,10 +244,12 @@ static void yield_row(FILE *out, const char *name, double mol, double available_
 static void print_yields(FILE *out, const struct nxw_balance_report *r)
 {
     const struct nxw_yields y = nxw_balance_yields(r);
-    (void)fputs("\nYield\n", out);
-    yield_row(out, "receiver", y.receiver_mol, r->run->available_mol);
-    yield_row(out, "scrubber", y.scrubber_mol, r->run->available_mol);
-    yield_row(out, "both", y.both_mol, r->run->available_mol);
+    const double charge_mol = r->run->available_mol - r->run->acid_put_in_mol;
+    (void)fputs(r->run->acid_put_in_mol > 0.0 ? "\nYield, acid put in taken off\n" : "\nYield\n",
+                out);
+    yield_row(out, "receiver", y.receiver_mol, charge_mol);
+    yield_row(out, "scrubber", y.scrubber_mol, charge_mol);
+    yield_row(out, "both", y.both_mol, charge_mol);
     if (isfinite(y.both_mol) && y.receiver_mol > 0.0)
         nxw_wrapf(out, "  ", 2,
                   "Extra yield owed to the scrubber: %.2f g HNO3, %.1f %% of what the receiver "
@@ -251,56 +261,11 @@ static void print_yields(FILE *out, const struct nxw_balance_report *r)
                  "are counted, where a density or titration was read.");
 }
 
-/* Mean strength of what was caught, g HNO3 per litre: for the price at equal strength. */
-static double mean_kg_m3(const struct nxw_balance_report *r)
-{
-    double mol = 0.0, m3 = 0.0;
-    for (size_t p = 0; p < r->run->n_places; p++)
-        for (size_t i = 0; i < r->run->n_found; i++) {
-            const struct nxw_found *f = &r->run->found[i];
-            if (f->place != p || isnan(f->HNO3_mol))
-                continue;
-            mol += f->HNO3_mol;
-            m3 += f->volume_m3 > 0.0 ? f->volume_m3 : f->mass_kg / f->gravity.reading.density_kg_m3;
-            break; /* one reading of each place */
-        }
-    return mol * MASS / m3;
-}
-
-static void print_cost(FILE *out, const struct nxw_balance_report *r)
-{
-    const struct nxw_run *run = r->run;
-    const struct nxw_yields y = nxw_balance_yields(r);
-    const double mol = (isnan(y.receiver_mol) ? 0.0 : y.receiver_mol) +
-                       (isnan(y.scrubber_mol) ? 0.0 : y.scrubber_mol);
-    const char *c = run->currency[0] != '\0' ? run->currency : "(currency not given)";
-    if (isnan(run->spent) || !(mol > 0.0))
-        return;
-    const double strength = mean_kg_m3(r), own = run->spent / (mol * MASS);
-    (void)fputs("\nCost\n", out);
-    (void)fprintf(out, "  %-22s %8.2f %s per kg HNO3, %.2f %s per L of %.0f g/L\n", "this run", own,
-                  c, own * 1e-3 * strength, c, strength);
-    if (run->priced)
-        nxw_wrap(out, "  ", 2,
-                 "Counted from the case's prices: peroxide as 30 wt% solution, water and ice, as far "
-                 "as they have one; bought acid as 68 wt%.");
-    if (isnan(run->bought_price) || isnan(run->bought_m3) || isnan(run->bought_mass_fraction))
-        return;
-    const double w = run->bought_mass_fraction;
-    const double kg = run->bought_m3 * w * nxw_acid_density_kg_m3(w, 293.15);
-    const double bought = (run->bought_price + run->delivery) / kg;
-    (void)fprintf(out, "  %-22s %8.2f %s per kg HNO3, %.2f %s per L of %.0f g/L\n",
-                  "bought, with delivery", bought, c, bought * 1e-3 * strength, c, strength);
-    nxw_wrapf(out, "  ", 2,
-              "The run's acid costs %.2g times the bought one, labour, glass and "
-              "disposal not counted.",
-              own / bought);
-}
-
 void nxw_balance_print(FILE *out, const struct nxw_balance_report *r)
 {
     print_account(out, r);
     print_readings(out, r);
+    nxw_balance_put_in_print(out, r);
     if (!r->believed)
         print_refusal(out, r);
     else
@@ -308,12 +273,14 @@ void nxw_balance_print(FILE *out, const struct nxw_balance_report *r)
     print_checks(out, r);
     if (r->believed) {
         print_yields(out, r);
-        print_cost(out, r);
+        nxw_balance_cost_print(out, r);
     }
     if (r->expectation != NULL)
         nxw_expectation_print(out, r->expectation);
     else if (r->run->log_given)
         (void)fputs("\n  The log of times and temperatures is only used beside a case.\n", out);
+    if (r->next != NULL)
+        nxw_balance_next_print(out, r);
     (void)fputs("\n", out);
     nxw_cautions_print(out);
 }

@@ -7,6 +7,7 @@
 #include "blend_report.h"
 #include "cautions.h"
 #include "command.h"
+#include "progress.h"
 #include "report_words.h"
 #include "text_layout.h"
 
@@ -40,7 +41,8 @@ static enum nxw_exit run_share(struct next *n, double share, struct run *out)
     const double acid_kg = share * nxw_acid_density_kg_m3(n->weak, ROOM_K);
     const double water_kg = (1.0 - share) * nxw_pure_water_density_kg_m3(ROOM_K);
     stage->acid_mass_fraction = n->weak * acid_kg / (acid_kg + water_kg);
-    n->result.status = nxw_estimate(&n->in, NULL, NULL, &n->result);
+    n->result.status = nxw_estimate(&n->in, nxw_go_on, NULL, &n->result);
+    nxw_progress_step();
     if (n->result.status < 0)
         return nxw_run_failed(n->path, n->result.status, &n->result.diagnosis);
     const struct nxw_result *r = &n->result;
@@ -225,13 +227,16 @@ static enum nxw_exit print_json(const struct next *n)
     return nxw_blend_finish(&j, root);
 }
 
-static enum nxw_exit run_all(const struct nxw_options *options, struct next *n)
+static enum nxw_exit run_all(const struct nxw_options *options, void *room)
 {
+    struct next *n = room;
+    nxw_progress_expect(N_SHARES);
     enum nxw_exit code = read_all(&options->blend, n);
     for (int i = 0; i < N_SHARES && code == NXW_EXIT_DONE; i++)
         code = run_share(n, i / (N_SHARES - 1.0), &n->rows[i]);
     if (code == NXW_EXIT_DONE)
         code = find_target(n);
+    nxw_progress_end();
     if (code != NXW_EXIT_DONE)
         return code;
     if (options->json)
@@ -242,12 +247,5 @@ static enum nxw_exit run_all(const struct nxw_options *options, struct next *n)
 
 enum nxw_exit nxw_blend_next(const struct nxw_options *options)
 {
-    struct next *n = calloc(1, sizeof *n);
-    if (n == NULL) {
-        (void)fputs("noxwash: out of memory\n", stderr);
-        return NXW_EXIT_INTERNAL;
-    }
-    const enum nxw_exit code = run_all(options, n);
-    free(n);
-    return code;
+    return nxw_with_work(sizeof(struct next), run_all, options);
 }

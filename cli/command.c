@@ -1,5 +1,7 @@
 #include "command.h"
 
+#include "progress.h"
+
 #include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -24,7 +26,9 @@ enum nxw_exit nxw_with_work(size_t bytes,
     }
     const struct sigaction action = {.sa_handler = on_interrupt};
     (void)sigaction(SIGINT, &action, NULL);
+    nxw_progress_begin(options);
     const enum nxw_exit code = run(options, work);
+    nxw_progress_end();
     free(work);
     return code;
 }

@@ -3,7 +3,7 @@
 #include <errno.h>
 #include <stdio.h>
 
-#include "json_out.h"
+#include "json_document.h"
 #include "noxwash.h"
 #include "text_layout.h"
 #include "tree.h"
@@ -50,13 +50,10 @@ static json_t *record_json(struct nxw_json *j, const struct nxw_parameter_record
 static enum nxw_exit print_json(size_t first, size_t end)
 {
     struct nxw_json json = {false}, *j = &json;
-    json_t *root = nxw_json_object(j), *list = nxw_json_array(j);
-    nxw_json_text(j, root, "schema", "noxwash-constants-1");
-    nxw_json_text(j, root, "version", nxw_parameter_version());
-    nxw_json_text(j, root, "hash", nxw_parameter_hash());
+    json_t *root = nxw_document(j, "noxwash-constants-1"), *list = nxw_json_array(j);
     for (size_t i = first; i < end; i++)
         nxw_json_add(j, list, record_json(j, nxw_parameter_record(i)));
-    nxw_json_put(j, root, "constants", list);
+    nxw_json_put(j, json_object_get(root, "constants"), "records", list);
     errno = 0;
     if (nxw_json_print(j, stdout, root))
         return NXW_EXIT_DONE;

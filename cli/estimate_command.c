@@ -3,9 +3,10 @@
 #include <errno.h>
 #include <stdio.h>
 #include <string.h>
-#include <unistd.h>
 
 #include "command.h"
+#include "figure.h"
+#include "progress.h"
 #include "report_json.h"
 #include "report_text.h"
 #include "report_words.h"
@@ -21,13 +22,17 @@ struct work {
     struct nxw_worst_case worst;
     struct nxw_uncertainty uncertainty;
     struct nxw_series_csv series;
+    struct nxw_run_series course; /* for --plot */
+    bool keeps_course;
     bool series_failed;
 };
 
-static bool watch_and_write(const struct nxw_series_row *row, void *user)
+static bool watch(const struct nxw_series_row *row, void *user)
 {
     struct work *work = user;
-    if (!nxw_series_csv_row(&work->series, row)) {
+    if (work->keeps_course && !nxw_run_series_add(&work->course, row))
+        return false;
+    if (work->series.out.file != NULL && !nxw_series_csv_row(&work->series, row)) {
         work->series_failed = true;
         return false;
     }
@@ -59,21 +64,18 @@ static enum nxw_exit run_base(const struct nxw_options *options, struct work *wo
         why = nxw_series_csv_open(&work->series, series, path);
     if (why != NULL)
         return series_failed(series, why);
-    const enum nxw_status status =
-        nxw_estimate(&work->in, series != NULL ? watch_and_write : nxw_go_on, work, &work->result);
+    work->keeps_course = options->plot || options->svg != NULL;
+    work->course.hood_mol_s = nxw_hood_mol_s(&work->in);
+    const enum nxw_status status = nxw_estimate(&work->in, watch, work, &work->result);
     if (series != NULL)
         why = nxw_series_csv_close(&work->series, status >= 0 || work->series_failed);
     if (why != NULL)
         return series_failed(series, why);
+    if (work->course.failed)
+        return nxw_run_failed(path, NXW_ERROR_MEMORY, NULL);
     if (status < 0)
         return nxw_run_failed(path, status, &work->result.diagnosis);
     return NXW_EXIT_DONE;
-}
-
-static void show_progress(size_t run, size_t runs)
-{
-    (void)fprintf(stderr, "\rworst case: constant %zu of %zu ", run + 1, runs);
-    (void)fflush(stderr);
 }
 
 static enum nxw_exit run_others(const struct nxw_options *options, struct work *work)
@@ -87,21 +89,46 @@ static enum nxw_exit run_others(const struct nxw_options *options, struct work *
     if (!options->quick || options->sensitivity) {
         nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
                             work->notes.n_overrides, options->sensitivity, nxw_processors(),
-                            nxw_interrupted, &work->uncertainty);
+                            nxw_interrupted, NULL, &work->uncertainty);
         if (nxw_interrupted())
             status = NXW_ERROR_CANCELLED;
     }
     if (status >= 0 && !options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, nxw_go_on, NULL, &work->what_ifs);
-    if (status >= 0 && options->worst_case) {
-        const bool show = !options->quiet && !options->json && isatty(STDERR_FILENO) != 0;
+    if (status >= 0 && options->worst_case)
         status = nxw_worst_case_run(&work->in, &work->result, work->notes.overrides,
-                                    work->notes.n_overrides, nxw_go_on, NULL,
-                                    show ? show_progress : NULL, &work->worst);
-        if (show)
-            (void)fputs("\r\033[K", stderr);
-    }
+                                    work->notes.n_overrides, nxw_go_on, NULL, &work->worst);
+    nxw_progress_end();
     return status < 0 ? nxw_run_failed(options->operands[0], status, NULL) : NXW_EXIT_DONE;
+}
+
+static const char *draw_file(const char *path, const struct nxw_report *report,
+                             const struct nxw_run_series *course)
+{
+    struct nxw_out_file out;
+    const char *why = nxw_out_file_open(&out, path, report->path);
+    if (why != NULL)
+        return why;
+    why = nxw_figures_svg(report, course, fileno(out.file));
+    const char *not_there = nxw_out_file_close(&out, why == NULL);
+    return why != NULL ? why : not_there;
+}
+
+/* The pictures that were asked for. */
+static enum nxw_exit draw(const struct nxw_options *options, const struct nxw_report *report,
+                          const struct nxw_run_series *course)
+{
+    const char *why = NULL;
+    if (options->plot) {
+        (void)fputs("\nIn the course of time\n", stdout);
+        why = nxw_figures_text(report, course);
+    }
+    if (why == NULL && options->svg != NULL)
+        why = draw_file(options->svg, report, course);
+    if (why == NULL)
+        return NXW_EXIT_DONE;
+    (void)fprintf(stderr, "noxwash: no picture: %s\n", why);
+    return NXW_EXIT_IO;
 }
 
 static enum nxw_exit print_report(const struct nxw_options *options, const struct work *work)
@@ -121,11 +148,11 @@ static enum nxw_exit print_report(const struct nxw_options *options, const struc
     };
     if (!options->json) {
         nxw_estimate_print(stdout, &report);
-        return NXW_EXIT_DONE; /* main looks at stdout */
+        return draw(options, &report, &work->course); /* main looks at stdout */
     }
     errno = 0;
     if (nxw_estimate_json(stdout, &report))
-        return NXW_EXIT_DONE;
+        return draw(options, &report, &work->course);
     return errno == ENOMEM ? NXW_EXIT_INTERNAL : NXW_EXIT_IO;
 }
 
@@ -155,6 +182,10 @@ static enum nxw_exit run_all(const struct nxw_options *options, void *room)
     }
     if (code != NXW_EXIT_DONE)
         return code;
+    if (options->plot && options->json) {
+        (void)fputs("noxwash: --plot draws on the terminal; leave --json out\n", stderr);
+        return NXW_EXIT_USAGE;
+    }
     if (options->resolved)
         return print_resolved(path, &work->in, &work->notes);
     if (options->check) {
@@ -166,6 +197,7 @@ static enum nxw_exit run_all(const struct nxw_options *options, void *room)
         code = run_others(options, work);
     if (code == NXW_EXIT_DONE)
         code = print_report(options, work);
+    nxw_run_series_free(&work->course);
     if (code == NXW_EXIT_DONE && options->strict)
         code = judge_strictly(&work->result);
     return code;

@@ -4,6 +4,7 @@
 
 #include "command.h"
 #include "fit.h"
+#include "progress.h"
 
 struct work {
     struct nxw_fit fit;
@@ -34,6 +35,7 @@ static enum nxw_exit plan(const char *path, bool json, struct work *w)
 {
     const bool read = w->fit.n_readings > 0;
     const enum nxw_exit code = nxw_fit_plan_run(&w->fit, &w->plan);
+    nxw_progress_end();
     if (code != NXW_EXIT_DONE)
         return failed(path, code);
     errno = 0;
@@ -53,6 +55,7 @@ static enum nxw_exit fit(const char *path, bool json, struct work *w)
         return NXW_EXIT_CASE;
     }
     enum nxw_exit code = nxw_fit_run(&w->fit, &w->result);
+    nxw_progress_end();
     if (code != NXW_EXIT_DONE)
         return failed(path, code);
     errno = 0;

@@ -16,7 +16,6 @@ const char *const nxw_fit_quantities[NXW_FIT_KINDS] = {
 static json_t *document(struct nxw_json *j, const char *schema, const char *path)
 {
     json_t *root = nxw_document(j, schema);
-    nxw_json_text(j, root, "constants_hash", nxw_parameter_hash());
     nxw_json_text(j, root, "run_path", path);
     return root;
 }

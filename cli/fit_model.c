@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "fit.h"
+#include "progress.h"
 #include "report_words.h"
 
 /* Differences of runs need less noise than the differences are. */
@@ -166,7 +167,9 @@ static void run_one(const struct nxw_fit *fit, const struct nxw_case *in, struct
     while (w.next < fit->n_readings && fit->readings[w.next].kind != NXW_FIT_LOG)
         w.next++;
     const size_t first_log = w.next;
-    if (nxw_estimate(in, watch_row, &w, r) < 0)
+    const enum nxw_status status = nxw_estimate(in, watch_row, &w, r);
+    nxw_progress_step();
+    if (status < 0)
         return;
     for (size_t i = 0; i < first_log; i++)
         predicted[i] = shown(&fit->readings[i], in, r, &w);

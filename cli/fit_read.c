@@ -396,7 +396,7 @@ static enum nxw_exit read_run(const char *path, struct nxw_node *top, bool stric
     if (nxw_tree_get(top, "charge") != NULL && fit->base.source.kind == NXW_SOURCE_ACID_VAPOUR)
         add(fit,
             (struct nxw_fit_reading){.kind = NXW_FIT_AVAILABLE,
-                                     .value = run->available_mol,
+                                     .value = run->available_mol - run->acid_put_in_mol,
                                      .error = run->available_error_mol,
                                      .error_assumed = run->available_error_assumed},
             "charge: nitrogen");

@@ -6,6 +6,7 @@
 #include <spawn.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/ioctl.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -20,6 +21,30 @@ void nxw_gnuplot_quoted(FILE *script, const char *text)
         (void)fputc((unsigned char)*text >= 0x20 ? *text : ' ', script);
     }
     (void)fputc('"', script);
+}
+
+static int between(int value, int low, int high)
+{
+    return value < low ? low : value > high ? high : value;
+}
+
+void nxw_gnuplot_terminal(FILE *script)
+{
+    struct winsize window = {.ws_row = 25, .ws_col = 80};
+    struct winsize there;
+    if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &there) == 0 && there.ws_row > 0 && there.ws_col > 0)
+        window = there;
+    /* the last column would wrap in some windows, and the prompt takes a line */
+    (void)fprintf(script, "set encoding utf8\nset terminal dumb mono size %d,%d\n",
+                  between(window.ws_col - 1, 40, 200), between(window.ws_row - 1, 12, 60));
+}
+
+void nxw_gnuplot_svg(FILE *script, int width, int height, const char *font)
+{
+    (void)fprintf(script,
+                  "set encoding utf8\nset terminal svg size %d,%d dynamic background rgb 'white' "
+                  "font '%s'\n",
+                  width, height, font);
 }
 
 /* Start gnuplot with its input from a pipe and its output to a descriptor. 0 or an errno. */
@@ -80,4 +105,37 @@ const char *nxw_gnuplot(bool (*write)(FILE *script, void *user), void *user, int
     if (WIFEXITED(status) && WEXITSTATUS(status) == 127)
         return MISSING;
     return fed && WIFEXITED(status) && WEXITSTATUS(status) == 0 ? NULL : "gnuplot failed";
+}
+
+/* gnuplot fills lines up with blanks and begins each picture with a form feed. */
+static void print_plain(FILE *file)
+{
+    size_t blanks = 0;
+    for (int c = fgetc(file); c != EOF; c = fgetc(file)) {
+        if (c == ' ') {
+            blanks++;
+            continue;
+        }
+        if (c == '\f')
+            continue;
+        for (; blanks > 0 && c != '\n'; blanks--)
+            (void)fputc(' ', stdout);
+        blanks = 0;
+        (void)fputc(c, stdout);
+    }
+}
+
+const char *nxw_gnuplot_text(bool (*write)(FILE *script, void *user), void *user)
+{
+    FILE *file = tmpfile();
+    if (file == NULL)
+        return "no room for a temporary file";
+    (void)fcntl(fileno(file), F_SETFD, FD_CLOEXEC);
+    const char *why = nxw_gnuplot(write, user, fileno(file));
+    if (why == NULL) {
+        rewind(file);
+        print_plain(file);
+    }
+    (void)fclose(file);
+    return why;
 }

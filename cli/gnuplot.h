@@ -14,6 +14,15 @@
  */
 const char *nxw_gnuplot(bool (*write)(FILE *script, void *user), void *user, int out);
 
+/* Run a script whose pictures are text, on standard output. Returned: NULL, or why there is none.
+ */
+const char *nxw_gnuplot_text(bool (*write)(FILE *script, void *user), void *user);
+
+/* What a script begins with whose pictures are text, at the window's size; SVG in its other form.
+ */
+void nxw_gnuplot_terminal(FILE *script);
+void nxw_gnuplot_svg(FILE *script, int width, int height, const char *font);
+
 /* Text in double quotes: nothing in it is an escape. */
 void nxw_gnuplot_quoted(FILE *script, const char *text);
 

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #define ISO_GLASS_1_K 25e-6     /* ISO 1768:1975 */
+#define HYDROMETER_K 293.15     /* made for 20 degC; common practice, no source */
 #define DENSITY_ERROR_KG_M3 1.0 /* 95 of 100: one division of a common hydrometer */
 #define GRAVITY_ERROR 0.001
 #define BAUME_ERROR 0.2
@@ -89,7 +90,7 @@ static bool read_density(const struct nxw_gravity_text *t, struct nxw_gravity *o
                      "a density in g/cm3 needs none; is the reading a specific gravity or "
                      "degrees Baume?");
     out->reading_kg_m3 = out->shown;
-    out->reference_K = 293.15;
+    out->reference_K = HYDROMETER_K;
     if (t->hydrometer != NULL &&
         !nxw_quantity_read(t->hydrometer, NXW_DIM_TEMPERATURE, &out->reference_K, message))
         return fault(key, "hydrometer", message, NULL);
@@ -247,4 +248,9 @@ double nxw_gravity_shown(const struct nxw_gravity *like, double density_kg_m3, d
         return reading_kg_m3;
     const double specific = reading_kg_m3 / nxw_pure_water_density_kg_m3(like->water_K);
     return like->kind == NXW_GRAVITY_SPECIFIC ? specific : like->modulus - like->modulus / specific;
+}
+
+double nxw_common_hydrometer_kg_m3(double density_kg_m3, double temperature_K)
+{
+    return nxw_hydrometer_reading_kg_m3(density_kg_m3, temperature_K, HYDROMETER_K, ISO_GLASS_1_K);
 }

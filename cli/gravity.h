@@ -43,6 +43,9 @@ bool nxw_gravity_read(const struct nxw_gravity_text *text, struct nxw_gravity *o
 bool nxw_gravity_scale_read(const char *text, double *liquid_K, double *water_K,
                             char message[NXW_MESSAGE_LENGTH]);
 
+/* What a common hydrometer, of glass and made for 20 degC, shows in a liquid of this density. */
+double nxw_common_hydrometer_kg_m3(double density_kg_m3, double temperature_K);
+
 /* What a hydrometer of that kind shows in a liquid of this density; kind, modulus, scale, glass
  * and reference of like. */
 double nxw_gravity_shown(const struct nxw_gravity *like, double density_kg_m3,

@@ -6,10 +6,14 @@
 json_t *nxw_document(struct nxw_json *j, const char *schema)
 {
     json_t *root = nxw_json_object(j), *program = nxw_json_object(j);
+    json_t *constants = nxw_json_object(j);
     nxw_json_text(j, root, "schema", schema);
     nxw_json_text(j, program, "version", nxw_version());
     nxw_json_text(j, program, "commit", nxw_commit());
     nxw_json_put(j, root, "program", program);
+    nxw_json_text(j, constants, "version", nxw_parameter_version());
+    nxw_json_text(j, constants, "hash", nxw_parameter_hash());
+    nxw_json_put(j, root, "constants", constants);
     return root;
 }
 

@@ -4,7 +4,8 @@
 
 #include "json_out.h"
 
-/* An object with its schema and the program's version and commit. */
+/* An object with its schema, the program's version and commit, and the constants' version and hash:
+ * under "program" and "constants". */
 json_t *nxw_document(struct nxw_json *j, const char *schema);
 
 /* The cautions, last. */

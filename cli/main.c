@@ -77,9 +77,8 @@ static const struct nxw_option OPTIONS[] = {
 #define FLAG(member) NULL, offsetof(struct nxw_options, member), false
 #define TEXT(member, argument) argument, offsetof(struct nxw_options, member), false
 #define LIST(member, argument) argument, offsetof(struct nxw_options, member), true
-    {ESTIMATE | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | REMEDIES | SIZE | FIT,
-     "--json", FLAG(json),
-     "print one JSON document"},
+    {ESTIMATE | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | REMEDIES | SIZE | FIT, "--json",
+     FLAG(json), "print one JSON document"},
     {ESTIMATE, "--series", TEXT(series, "FILE"), "write the time series to FILE as CSV"},
     {ESTIMATE, "--why", FLAG(why), "all the ways it escaped, and what helps"},
     {ESTIMATE, "--worst-case", FLAG(worst_case), "also with every constant at its bad end (slow)"},
@@ -88,6 +87,7 @@ static const struct nxw_option OPTIONS[] = {
     {ESTIMATE, "--check", FLAG(check), "read and judge the case, run nothing"},
     {ESTIMATE, "--resolved", FLAG(resolved), "print the case with every default, run nothing"},
     {ESTIMATE | REPORT, "--quick", FLAG(quick), "leave out the intervals and the what-if runs"},
+    {BALANCE, "--quick", FLAG(quick), "leave out the runs of what would bring more next time"},
     {ESTIMATE, "--strict", FLAG(strict), "exit 4 when the case leaves the valid range"},
     {SWEEP, "--vary", LIST(vary, "PATH=VALUES"),
      "may be given several times: train[1].liquid=100:500:50 mL, or a list a,b,c"},
@@ -97,8 +97,10 @@ static const struct nxw_option OPTIONS[] = {
     {REPORT, "--out", TEXT(out, "FILE.html"), "the page; standard output if not given"},
     {SWEEP, "--csv", FLAG(csv), "rows as CSV on standard output instead"},
     {SWEEP, "--json-lines", FLAG(json_lines), "rows as JSON, one per line, on standard output"},
+    {ESTIMATE, "--plot", FLAG(plot), "draw the course of time on the terminal (gnuplot)"},
+    {STRENGTH, "--plot", FLAG(plot), "with --chart: draw the table on the terminal (gnuplot)"},
     {SWEEP, "--plot", FLAG(plot), "draw kept and escaped shares on the terminal (gnuplot)"},
-    {SWEEP, "--svg", TEXT(svg, "FILE"), "draw them into FILE (gnuplot)"},
+    {ESTIMATE | SWEEP, "--svg", TEXT(svg, "FILE"), "draw them into FILE (gnuplot)"},
     {SWEEP, "--part", TEXT(part, "i/n"), "every n-th case only, from the i-th; see merge"},
     {SWEEP, "--threads", TEXT(threads, "N"), "all processors if not given"},
     {SIZE, "--capture", TEXT(capture, "SHARE"), "kept as HNO3, of the nitrogen fed: 95 %"},
@@ -108,7 +110,8 @@ static const struct nxw_option OPTIONS[] = {
     {FIT, "--unknown", LIST(unknown, "PATH=RANGE"),
      "may be given several times: 'source.decomposed=10:60 %'"},
     {FIT, "--plan", FLAG(plan), "which further reading would narrow which unknown most"},
-    {ESTIMATE | SWEEP, "--quiet", FLAG(quiet), "no progress on the terminal"},
+    {ESTIMATE | SWEEP | BLEND | BALANCE | REMEDIES | SIZE | FIT | REPORT, "--quiet", FLAG(quiet),
+     "no progress on the terminal"},
     {NEW, "--table", FLAG(table), "print the CSV table that the kind 'table' names instead"},
     {STRENGTH, "--density", TEXT(strength.gravity.density, "DENSITY"),
      "what the hydrometer shows: '1.3010 g/cm3'"},
@@ -169,8 +172,7 @@ static const struct nxw_option OPTIONS[] = {
     {HELP, "--completion", FLAG(completion), "print the completion for bash"},
     {ESTIMATE | NEW | CONSTANTS | SELFTEST | STRENGTH | BLEND | BALANCE | SWEEP | MERGE | REMEDIES |
          SIZE | FIT | REPORT | HELP,
-     "--help", FLAG(help),
-     "print help"},
+     "--help", FLAG(help), "print help"},
 #undef FLAG
 #undef TEXT
 #undef LIST

@@ -38,9 +38,6 @@ struct nxw_remedies {
     size_t runs;
 };
 
-/* Peroxide as bought, mass fraction: what costs are counted at; common practice, no source. */
-#define NXW_REMEDY_BOUGHT_PEROXIDE 0.30
-
 /* A gain below this share of what is kept, or a drop below this share of what is fed, is little. */
 #define NXW_REMEDY_LITTLE_GAIN 0.02
 #define NXW_REMEDY_LITTLE_DROP 0.01
@@ -54,6 +51,9 @@ enum nxw_status nxw_remedies_run(const struct nxw_case *in, const struct nxw_cas
                                  nxw_observer *observer, void *user, struct nxw_remedies *out);
 
 bool nxw_remedy_is_worth_it(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
+
+/* Clearly more goes up the vent with it, whatever it gains. */
+bool nxw_remedy_raises_escape(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
 
 /* "second bottle + peroxide" */
 void nxw_remedy_names(const struct nxw_remedy_run *run, char *out, size_t size);

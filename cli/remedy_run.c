@@ -2,8 +2,11 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "cost.h"
+#include "progress.h"
 #include "remedy.h"
 #include "report_words.h"
+#include "what_if.h"
 
 static double nitrous_acid_mol(const struct nxw_result *r)
 {
@@ -46,18 +49,11 @@ static double ice_kg(const struct nxw_case *c)
 /* NAN: nothing priced is used, or something is used that has no price. Glass and gas have none. */
 static double cost_of(const struct nxw_case_notes *notes, const struct nxw_remedy_run *run)
 {
-    const struct nxw_price *p = &notes->prices[NXW_PRICE_PEROXIDE];
-    const struct nxw_price *i = &notes->prices[NXW_PRICE_ICE];
     double cost = 0.0;
-    if (run->peroxide_kg > 0.0) {
-        const double bought_kg = run->peroxide_kg / NXW_REMEDY_BOUGHT_PEROXIDE;
-        const double litres =
-            1e3 * bought_kg / nxw_peroxide_density_kg_m3(NXW_REMEDY_BOUGHT_PEROXIDE, 293.15);
-        const double amount = p->basis == NXW_PER_LITRE ? litres : bought_kg;
-        cost += p->given ? p->amount * amount : (double)NAN;
-    }
+    if (run->peroxide_kg > 0.0)
+        cost += nxw_peroxide_cost(notes, run->peroxide_kg);
     if (run->ice_kg > 0.0)
-        cost += i->given ? i->amount * run->ice_kg : (double)NAN;
+        cost += nxw_ice_cost(notes, run->ice_kg);
     return cost > 0.0 ? cost : (double)NAN;
 }
 
@@ -89,6 +85,7 @@ static bool try_run(struct trial *t, struct nxw_remedy_run *run)
 {
     t->c = *t->in;
     run->ran = false;
+    nxw_progress_step();
     for (size_t i = 0; i < run->n; i++)
         if (!nxw_remedies[run->index[i]].apply(t->in, &t->out->base, &t->c, run->detail))
             return true;
@@ -153,6 +150,7 @@ static bool try_sets(struct trial *t, const size_t *helpful, size_t n_helpful, s
         struct nxw_remedy_run run;
         if (!take_set(set, helpful, n_helpful, n, &run) || exclude_each_other(&run))
             continue;
+        nxw_progress_expect(1);
         if (!try_run(t, &run))
             return false;
         if (run.ran && (best->n == 0 || run.gain_mol > best->gain_mol))
@@ -174,11 +172,15 @@ static enum nxw_status run_all(struct trial *t)
     out->runs = 1;
     if (status < 0)
         return status;
+    /* the sets come on top when they are known: ten pairs and ten triples of five */
+    nxw_progress_expect(NXW_REMEDY_COUNT);
     out->base_nitrous_acid_mol = nitrous_acid_mol(&out->base);
     out->base_peak_temperature_K = hottest_K(t->in, &out->base);
     for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {
         out->alone[i] = (struct nxw_remedy_run){.n = 1, .index = {i}};
-        if (!try_run(t, &out->alone[i]))
+        if (!(out->base.fed_mol > 0.0))
+            (void)snprintf(out->alone[i].detail, NXW_REMEDY_DETAIL, "no nitrogen oxides are fed");
+        else if (!try_run(t, &out->alone[i]))
             return NXW_ERROR_CANCELLED;
     }
     qsort(out->alone, NXW_REMEDY_COUNT, sizeof out->alone[0], by_gain);
@@ -213,6 +215,12 @@ bool nxw_remedy_is_worth_it(const struct nxw_remedies *all, const struct nxw_rem
 {
     return run->ran && (run->gain_mol >= NXW_REMEDY_LITTLE_GAIN * all->base.kept_mol ||
                         run->drop_mol >= NXW_REMEDY_LITTLE_DROP * all->base.fed_mol);
+}
+
+bool nxw_remedy_raises_escape(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
+{
+    const double before_mol = all->base.escaped_mol;
+    return run->ran && nxw_more_escapes(before_mol, before_mol - run->drop_mol, all->base.fed_mol);
 }
 
 void nxw_remedy_names(const struct nxw_remedy_run *run, char *out, size_t size)

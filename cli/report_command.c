@@ -4,7 +4,9 @@
 #include <unistd.h>
 
 #include "command.h"
+#include "figure.h"
 #include "out_file.h"
+#include "progress.h"
 #include "report_page.h"
 
 /* Everything the command holds: large, so on the heap. */
@@ -13,8 +15,10 @@ struct work {
     struct nxw_case_notes notes;
     struct nxw_result result;
     struct nxw_what_ifs what_ifs;
+    struct nxw_remedies remedies;
     struct nxw_uncertainty uncertainty;
     struct nxw_run_series series;
+    struct nxw_bands bands;
     struct nxw_node *given;
     struct nxw_out_file out;
 };
@@ -37,17 +41,22 @@ static enum nxw_exit read_case(const char *path, struct work *work)
 
 static enum nxw_exit run_case(const struct nxw_options *options, struct work *work)
 {
+    work->series.hood_mol_s = nxw_hood_mol_s(&work->in);
     enum nxw_status status = nxw_estimate(&work->in, watch_and_keep, &work->series, &work->result);
     if (work->series.failed)
         return nxw_run_failed(options->operands[0], NXW_ERROR_MEMORY, NULL);
     if (status < 0)
         return nxw_run_failed(options->operands[0], status, &work->result.diagnosis);
+    nxw_bands_begin(&work->bands, &work->series, &work->result, nxw_shown_time_s(&work->result));
     if (!options->quick || options->sensitivity)
         nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
                             work->notes.n_overrides, options->sensitivity, nxw_processors(),
-                            nxw_interrupted, &work->uncertainty);
+                            nxw_interrupted, &work->bands, &work->uncertainty);
     if (!options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, nxw_go_on, NULL, &work->what_ifs);
+    if (!options->quick && status >= 0 && !nxw_interrupted())
+        status = nxw_remedies_run(&work->in, &work->notes, nxw_go_on, NULL, &work->remedies);
+    nxw_progress_end();
     if (nxw_interrupted())
         status = NXW_ERROR_CANCELLED;
     return status < 0 ? nxw_run_failed(options->operands[0], status, NULL) : NXW_EXIT_DONE;
@@ -74,7 +83,9 @@ static void print_page(FILE *out, const struct nxw_options *options, const struc
         .uncertainty = work->uncertainty.ran ? &work->uncertainty : NULL,
         .why = true,
     };
-    const struct nxw_page page = {&report, &work->series, work->given, options->sensitivity};
+    const struct nxw_page page = {&report, &work->series,
+                                  work->uncertainty.ran ? &work->bands : NULL, work->given,
+                                  options->quick ? NULL : &work->remedies};
     const char *no_curves = nxw_report_page(out, &page);
     if (no_curves != NULL)
         (void)fprintf(stderr, "noxwash: the report has no curves: %s\n", no_curves);

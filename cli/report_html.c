@@ -165,8 +165,10 @@ const char *nxw_report_page(FILE *out, const struct nxw_page *page)
     (void)fputs("</section>\n", out);
     nxw_report_vent(out, report);
     nxw_report_why(out, report->result);
+    if (page->remedies != NULL)
+        nxw_report_remedies(out, page->remedies, report->notes->currency);
     nxw_report_sheet(out, report);
-    if (page->sensitivity && report->uncertainty != NULL)
+    if (report->uncertainty != NULL)
         nxw_report_sensitivity(out, report->uncertainty);
     print_cautions(out);
     nxw_report_unproven(out, report);

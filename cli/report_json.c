@@ -12,19 +12,10 @@
 #define NUMBER(object, name, value) nxw_json_number(j, object, name, value)
 #define MEMBER(object, from, name) nxw_json_number(j, object, #name, (from)->name)
 
-static json_t *program(struct nxw_json *j)
+/* More on the constants than every document tells. */
+static void constants(struct nxw_json *j, json_t *o, const struct nxw_report *report)
 {
-    json_t *o = nxw_json_object(j);
-    nxw_json_text(j, o, "version", nxw_version());
-    nxw_json_text(j, o, "commit", nxw_commit());
-    return o;
-}
-
-static json_t *constants(struct nxw_json *j, const struct nxw_report *report)
-{
-    json_t *o = nxw_json_object(j), *overrides = nxw_json_object(j);
-    nxw_json_text(j, o, "version", nxw_parameter_version());
-    nxw_json_text(j, o, "hash", nxw_parameter_hash());
+    json_t *overrides = nxw_json_object(j);
     nxw_json_integer(j, o, "count", (long)nxw_parameter_count());
     nxw_json_integer(j, o, "from_memory_or_judgement", (long)nxw_unproven_constants());
     for (size_t i = 0; i < report->notes->n_overrides; i++) {
@@ -32,7 +23,6 @@ static json_t *constants(struct nxw_json *j, const struct nxw_report *report)
         NUMBER(overrides, nxw_parameter_record(index)->key, report->in->parameters.value[index]);
     }
     nxw_json_put(j, o, "overrides", overrides);
-    return o;
 }
 
 static json_t *carrier(struct nxw_json *j, const struct nxw_carrier *c)
@@ -421,10 +411,8 @@ static json_t *what_ifs(struct nxw_json *j, const struct nxw_result *base,
 bool nxw_estimate_json(FILE *out, const struct nxw_report *report)
 {
     struct nxw_json json = {false}, *j = &json;
-    json_t *root = nxw_json_object(j);
-    nxw_json_text(j, root, "schema", NXW_REPORT_SCHEMA);
-    nxw_json_put(j, root, "program", program(j));
-    nxw_json_put(j, root, "constants", constants(j, report));
+    json_t *root = nxw_document(j, NXW_REPORT_SCHEMA);
+    constants(j, json_object_get(root, "constants"), report);
     nxw_json_put(j, root, "case", resolved_case(j, report));
     json_t *answers = result(j, report->in, report->result);
     if (report->uncertainty != NULL)

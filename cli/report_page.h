@@ -4,6 +4,8 @@
 
 #include <stdio.h>
 
+#include "remedy.h"
+#include "report_bands.h"
 #include "report_content.h"
 #include "report_series.h"
 #include "tree.h"
@@ -11,8 +13,9 @@
 struct nxw_page {
     const struct nxw_report *report;
     const struct nxw_run_series *series;
+    const struct nxw_bands *bands; /* NULL: not run */
     struct nxw_node *given; /* the case as read, to mark defaults; or NULL */
-    bool sensitivity;       /* ranked factors were asked for */
+    const struct nxw_remedies *remedies; /* NULL: not run */
 };
 
 /* The whole page; NULL, or why it has no curves. */
@@ -27,6 +30,8 @@ const char *nxw_report_curves(FILE *out, const struct nxw_page *page);
 void nxw_report_account(FILE *out, const struct nxw_report *report);
 void nxw_report_intervals(FILE *out, const struct nxw_uncertainty *u);
 void nxw_report_vent(FILE *out, const struct nxw_report *report);
+/* Each remedy: what it brings, what then escapes; the best together; the advice. */
+void nxw_report_remedies(FILE *out, const struct nxw_remedies *all, const char *currency);
 void nxw_report_why(FILE *out, const struct nxw_result *r);
 void nxw_report_sensitivity(FILE *out, const struct nxw_uncertainty *u);
 void nxw_report_unproven(FILE *out, const struct nxw_report *report);

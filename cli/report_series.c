@@ -5,7 +5,15 @@
 
 #include "report_words.h"
 
+#define GAS_J_MOL_K 8.31446261815324
+
 enum { BINS = 120 }; /* a line of 440 units shows no more */
+
+double nxw_hood_mol_s(const struct nxw_case *in)
+{
+    return in->hood_flow_m3_s * in->surroundings_pressure_Pa /
+           (GAS_J_MOL_K * in->surroundings_temperature_K);
+}
 
 bool nxw_run_series_add(struct nxw_run_series *series, const struct nxw_series_row *row)
 {
@@ -19,6 +27,7 @@ bool nxw_run_series_add(struct nxw_run_series *series, const struct nxw_series_r
         series->points = points;
         series->room = room;
     }
+    const double ppm_s_mol = series->hood_mol_s > 0.0 ? 1e6 / series->hood_mol_s : (double)NAN;
     series->points[series->n++] = (struct nxw_series_point){
         .time_s = row->time_s,
         .stage = row->stage,
@@ -27,6 +36,8 @@ bool nxw_run_series_add(struct nxw_run_series *series, const struct nxw_series_r
             [NXW_CURVE_FED] = row->fed_N_mol_s * 6e4,
             [NXW_CURVE_VENT_NO] = fmax(row->vent_NO_mol_s, 0.0) * NXW_MOLAR_MASS_NO_KG_MOL * 6e7,
             [NXW_CURVE_VENT_NO2] = fmax(row->vent_NO2_mol_s, 0.0) * NXW_MOLAR_MASS_NO2_KG_MOL * 6e7,
+            [NXW_CURVE_HOOD_NO] = fmax(row->vent_NO_mol_s, 0.0) * ppm_s_mol,
+            [NXW_CURVE_HOOD_NO2] = fmax(row->vent_NO2_mol_s, 0.0) * ppm_s_mol,
             [NXW_CURVE_ACID] = row->kept_mol,
             [NXW_CURVE_NITROUS] = row->nitrous_acid_mol,
             [NXW_CURVE_PEROXIDE] = row->peroxide_mol * NXW_MOLAR_MASS_H2O2_KG_MOL * 1e3,
@@ -72,6 +83,29 @@ bool nxw_curve_summary(const struct nxw_run_series *series, const struct nxw_cur
         any = true;
     }
     return any;
+}
+
+void nxw_curve_at(const struct nxw_run_series *series, const struct nxw_curve *curve,
+                  double until_s, size_t n, double *out)
+{
+    double before_s = 0.0, before = (double)NAN;
+    size_t k = 0;
+    for (size_t i = 0; i < series->n && k < n; i++) {
+        const struct nxw_series_point *p = &series->points[i];
+        if (!belongs(p, curve, (double)INFINITY))
+            continue;
+        const double value = value_of(p, curve);
+        for (; k < n && until_s * (double)k / (double)(n - 1) <= p->time_s; k++) {
+            const double at_s = until_s * (double)k / (double)(n - 1);
+            const double share =
+                p->time_s > before_s ? (at_s - before_s) / (p->time_s - before_s) : 1.0;
+            out[k] = isnan(before) ? value : before + share * (value - before);
+        }
+        before_s = p->time_s;
+        before = value;
+    }
+    for (; k < n; k++)
+        out[k] = before; /* the run has ended */
 }
 
 /* The low and the high of one stretch of time, in their order. */

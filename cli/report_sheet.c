@@ -4,6 +4,7 @@
 #include "case_fields.h"
 #include "cautions.h"
 #include "event_text.h"
+#include "gravity.h"
 #include "html_out.h"
 #include "report_page.h"
 #include "report_words.h"
@@ -182,7 +183,9 @@ static void print_readings(FILE *out, const struct nxw_report *report)
         (void)snprintf(what, sizeof what, "%s: temperature", name);
         row(out, what, temperature);
         (void)snprintf(what, sizeof what, "%s: hydrometer", name);
-        (void)snprintf(text, sizeof text, "%.4f g/cm3 at %s", s->density_kg_m3 * 1e-3, temperature);
+        (void)snprintf(text, sizeof text, "%.4f g/cm3 at %s",
+                       nxw_common_hydrometer_kg_m3(s->density_kg_m3, s->temperature_K) * 1e-3,
+                       temperature);
         if (isfinite(s->density_kg_m3))
             row(out, what, text);
         nxw_number_text(1e-3 * (s->acid_mol_m3 + s->nitrous_acid_mol / s->liquid_m3), 3, number);

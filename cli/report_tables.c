@@ -9,7 +9,7 @@
 #include "report_words.h"
 #include "text_layout.h"
 
-enum { AMOUNT = NXW_AMOUNT_LENGTH, FACTORS_SHOWN = 12 };
+enum { AMOUNT = NXW_AMOUNT_LENGTH, FACTORS_SHOWN = 12, FEW_SHOWN = 5 };
 
 static double share(const struct nxw_result *r, double amount_mol)
 {
@@ -148,7 +148,7 @@ void nxw_report_sensitivity(FILE *out, const struct nxw_uncertainty *u)
         (void)fputs("<table><thead><tr><th>factor</th><th class=\"n\">one error does</th>"
                     "<th class=\"n\">% per %</th></tr></thead>\n",
                     out);
-        for (size_t i = 0; i < n && i < FACTORS_SHOWN; i++) {
+        for (size_t i = 0; i < n && i < (u->both_ways ? FACTORS_SHOWN : FEW_SHOWN); i++) {
             const struct nxw_factor *f = &u->factors[rank[i]];
             char elasticity[AMOUNT] = "-";
             if (isfinite(f->elasticity[a]))

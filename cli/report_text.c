@@ -5,6 +5,7 @@
 
 #include "cautions.h"
 #include "event_text.h"
+#include "gravity.h"
 #include "interval_text.h"
 #include "report_glass.h"
 #include "report_train.h"
@@ -15,6 +16,8 @@
 #include "warning_text.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };
+
+#define LEAST_SOLUTE_MOL_L 1e-4 /* less reads as 0.001 wt% of acid */
 
 static double share(const struct nxw_result *r, double amount_mol)
 {
@@ -99,6 +102,29 @@ static void print_account(FILE *out, const struct nxw_result *r)
                  "in air, for as long as the bottle stands or is warmed.");
 }
 
+/* The command that makes the strength of the reading again; what else reads as acid is taken off.
+ */
+static void print_way_back(FILE *out, const struct nxw_stage_result *s)
+{
+    const double HNO2_mol_L = 1e-3 * s->nitrous_acid_mol / s->liquid_m3;
+    const double H2O2_mol_L = 1e-3 * s->peroxide_mol / s->liquid_m3;
+    char temperature[AMOUNT], other[AMOUNT];
+    nxw_temperature_text(s->temperature_K, temperature);
+    (void)fprintf(out, "  %-24s noxwash strength --density '%.4f g/cm3' \\\n",
+                  "the strength from that",
+                  nxw_common_hydrometer_kg_m3(s->density_kg_m3, s->temperature_K) * 1e-3);
+    (void)fprintf(out, "  %-24s     --temperature '%s'", "", temperature);
+    if (HNO2_mol_L > LEAST_SOLUTE_MOL_L) {
+        nxw_number_text(HNO2_mol_L, 3, other);
+        (void)fprintf(out, " \\\n  %-24s     --nitrous-acid '%s mol/L'", "", other);
+    }
+    if (H2O2_mol_L > LEAST_SOLUTE_MOL_L) {
+        nxw_number_text(H2O2_mol_L, 3, other);
+        (void)fprintf(out, " \\\n  %-24s     --left-over-peroxide '%s mol/L'", "", other);
+    }
+    (void)fputc('\n', out);
+}
+
 static void print_bottle(FILE *out, const struct nxw_report *report, size_t i)
 {
     const struct nxw_stage *c = &report->in->stages[i];
@@ -121,10 +147,11 @@ static void print_bottle(FILE *out, const struct nxw_report *report, size_t i)
     if (isfinite(s->density_kg_m3)) {
         nxw_temperature_text(s->temperature_K, a);
         (void)fprintf(out, "  %-24s %.4f g/cm3 at %s", "hydrometer should read",
-                      s->density_kg_m3 * 1e-3, a);
+                      nxw_common_hydrometer_kg_m3(s->density_kg_m3, s->temperature_K) * 1e-3, a);
         if (isfinite(s->density_reference_kg_m3))
             (void)fprintf(out, ", %.4f g/cm3 at 20 degC", s->density_reference_kg_m3 * 1e-3);
         (void)fputc('\n', out);
+        print_way_back(out, s);
     }
     nxw_number_text(s->liquid_m3 * 1e6, 3, a);
     (void)fprintf(out, "  %-24s %s mL\n", "liquid at the end", a);

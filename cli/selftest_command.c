@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "json_out.h"
+#include "json_document.h"
 #include "noxwash.h"
 #include "published.h"
 #include "text_layout.h"
@@ -114,10 +114,7 @@ static enum nxw_exit print_json(void)
     struct nxw_json json = {false}, *j = &json;
     struct tally t = {.json = j, .list = nxw_json_array(j)};
     const size_t n = nxw_check_all(add_one, &t);
-    json_t *root = nxw_json_object(j);
-    nxw_json_text(j, root, "schema", "noxwash-selftest-1");
-    nxw_json_text(j, root, "version", nxw_version());
-    nxw_json_text(j, root, "constants_hash", nxw_parameter_hash());
+    json_t *root = nxw_document(j, "noxwash-selftest-1");
     nxw_json_flag(j, root, "good", outcome(&t, n) == NXW_EXIT_DONE);
     nxw_json_integer(j, root, "checks", (long)n);
     nxw_json_integer(j, root, "passed", (long)t.count[NXW_CHECK_PASSED]);

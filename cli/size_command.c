@@ -10,6 +10,7 @@
 #include "command.h"
 #include "headline.h"
 #include "json_document.h"
+#include "progress.h"
 #include "report_words.h"
 #include "size_search.h"
 #include "text_layout.h"
@@ -222,11 +223,7 @@ static bool print_json(FILE *out, const char *path, const struct work *w)
 {
     const struct nxw_size_result *r = &w->result;
     struct nxw_json json = {false}, *j = &json;
-    json_t *root = nxw_json_object(j);
-    nxw_json_text(j, root, "schema", "noxwash-size-1");
-    nxw_json_text(j, root, "program_version", nxw_version());
-    nxw_json_text(j, root, "program_commit", nxw_commit());
-    nxw_json_text(j, root, "constants_hash", nxw_parameter_hash());
+    json_t *root = nxw_document(j, "noxwash-size-1");
     nxw_json_text(j, root, "case_path", path);
     nxw_json_flag(j, root, "found", r->found);
     if (r->found || r->best.ran)
@@ -254,6 +251,7 @@ static enum nxw_exit run(const struct nxw_options *options, void *room)
         return read;
     const enum nxw_status status =
         nxw_size_search(&w->in, &w->targets, nxw_go_on, NULL, &w->diagnosis, &w->result);
+    nxw_progress_end();
     if (status < 0)
         return nxw_run_failed(path, status, &w->diagnosis);
     errno = 0;

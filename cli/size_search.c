@@ -4,6 +4,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "progress.h"
 #include "report_words.h"
 #include "what_if.h"
 
@@ -113,6 +114,7 @@ static void try_point(struct search *s, const struct nxw_arrangement *kind, doub
         return;
     s->out->runs++;
     const enum nxw_status status = nxw_estimate(&s->c, s->observer, s->user, &s->result);
+    nxw_progress_step();
     s->cancelled = status == NXW_ERROR_CANCELLED;
     p->ran = status == NXW_OK;
     if (!p->ran) {

@@ -1,6 +1,7 @@
 #include <math.h>
 
 #include "cautions.h"
+#include "gnuplot.h"
 #include "json_out.h"
 #include "report_words.h"
 #include "strength_report.h"
@@ -112,3 +113,26 @@ void nxw_strength_chart_print(FILE *out)
     (void)fputs("\n", out);
     nxw_cautions_print(out);
 }
+
+static bool write_chart(FILE *script, void *unused)
+{
+    static const int degC[] = {10, 20, 40};
+    (void)unused;
+    nxw_gnuplot_terminal(script);
+    (void)fputs("set title 'Nitric acid: density in g/cm3 at 10, 20 and 40 C'\n"
+                "set xlabel 'wt% HNO3'\nset key top left\n",
+                script);
+    for (size_t i = 0; i < sizeof degC / sizeof degC[0]; i++) {
+        (void)fprintf(script, "$t%zu << EOD\n", i);
+        for (int wt = FIRST_wt; wt <= LAST_wt; wt += STEP_wt)
+            (void)fprintf(script, "%d %.5f\n", wt,
+                          1e-3 * nxw_acid_density_kg_m3(0.01 * wt, degC[i] + 273.15));
+        (void)fputs("EOD\n", script);
+    }
+    for (size_t i = 0; i < sizeof degC / sizeof degC[0]; i++)
+        (void)fprintf(script, "%s$t%zu using 1:2 with lines title '%d C'", i == 0 ? "plot " : ", ",
+                      i, degC[i]);
+    return fputc('\n', script) != EOF;
+}
+
+const char *nxw_strength_chart_plot(void) { return nxw_gnuplot_text(write_chart, NULL); }

@@ -206,11 +206,17 @@ enum nxw_exit nxw_strength_command(const struct nxw_options *options)
         return option_fault(stray(g), "it goes with a reading: --density, --gravity or --baume");
     if (o->chart && g->temperature != NULL)
         return option_fault("temperature", "the chart has columns for all of them");
+    if (options->plot && (!o->chart || options->json))
+        return usage("--plot draws the table of --chart on the terminal; it goes with that alone");
     if (o->chart && options->json)
         return finish_json(nxw_strength_chart_json(stdout));
     if (o->chart) {
         nxw_strength_chart_print(stdout);
-        return NXW_EXIT_DONE;
+        const char *why = options->plot ? nxw_strength_chart_plot() : NULL;
+        if (why == NULL)
+            return NXW_EXIT_DONE;
+        (void)fprintf(stderr, "noxwash: no picture: %s\n", why);
+        return NXW_EXIT_IO;
     }
     if (o->strength != NULL)
         return back(options);

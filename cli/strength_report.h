@@ -35,6 +35,8 @@ bool nxw_strength_back_json(FILE *out, const struct nxw_strength_back *back);
 /* The table to pin up. */
 void nxw_strength_chart_print(FILE *out);
 bool nxw_strength_chart_json(FILE *out);
+/* The same drawn on the terminal; NULL, or why there is no picture. */
+const char *nxw_strength_chart_plot(void);
 
 /* How far the curve is to be trusted there, for people and for machines. */
 extern const char *const nxw_strength_basis_texts[4];

@@ -1,7 +1,6 @@
 #include "sweep_plot.h"
 
 #include <string.h>
-#include <unistd.h>
 
 #include "gnuplot.h"
 #include "out_file.h"
@@ -59,11 +58,11 @@ static bool print_data(FILE *out, const struct nxw_plan *plan, struct nxw_sweep_
 static bool print_script(FILE *out, const struct nxw_plan *plan, struct nxw_sweep_store *store,
                          bool svg)
 {
-    (void)fputs(svg ? "set terminal svg size 800,500 dynamic background rgb 'white' "
-                      "font 'DejaVu Sans,14'\n"
-                    : "set terminal dumb size 79,24 mono\n",
-                out);
-    (void)fputs("set key outside below noenhanced\nset yrange [0:*]\n"
+    if (svg)
+        nxw_gnuplot_svg(out, 800, 500, "DejaVu Sans,14");
+    else
+        nxw_gnuplot_terminal(out);
+    (void)fputs("set key outside above noenhanced\nset yrange [0:*]\n"
                 "set ylabel 'share of the nitrogen fed, %'\nset xlabel ",
                 out);
     nxw_gnuplot_quoted(out, plan->varies[0].column);
@@ -102,14 +101,6 @@ static enum nxw_exit failed(const char *text)
     return NXW_EXIT_IO;
 }
 
-static enum nxw_exit draw(const struct nxw_plan *plan, struct nxw_sweep_store *store, bool svg,
-                          int out)
-{
-    struct picture picture = {plan, store, svg};
-    const char *why = nxw_gnuplot(write_script, &picture, out);
-    return why == NULL ? NXW_EXIT_DONE : failed(why);
-}
-
 static enum nxw_exit draw_file(const struct nxw_plan *plan, struct nxw_sweep_store *store,
                                const char *name)
 {
@@ -117,9 +108,11 @@ static enum nxw_exit draw_file(const struct nxw_plan *plan, struct nxw_sweep_sto
     const char *why = nxw_out_file_open(&out, name, NULL);
     if (why != NULL)
         return failed(why);
-    const enum nxw_exit code = draw(plan, store, true, fileno(out.file));
-    why = nxw_out_file_close(&out, code == NXW_EXIT_DONE);
-    return why != NULL ? failed(why) : code;
+    struct picture picture = {plan, store, true};
+    const char *no_picture = nxw_gnuplot(write_script, &picture, fileno(out.file));
+    why = nxw_out_file_close(&out, no_picture == NULL);
+    no_picture = no_picture != NULL ? no_picture : why;
+    return no_picture != NULL ? failed(no_picture) : NXW_EXIT_DONE;
 }
 
 enum nxw_exit nxw_sweep_plot(const struct nxw_plan *plan, struct nxw_sweep_store *store,
@@ -127,7 +120,7 @@ enum nxw_exit nxw_sweep_plot(const struct nxw_plan *plan, struct nxw_sweep_store
 {
     if (svg != NULL)
         return draw_file(plan, store, svg);
-    if (fflush(stdout) != 0)
-        return NXW_EXIT_IO; /* main says so */
-    return draw(plan, store, false, STDOUT_FILENO);
+    struct picture picture = {plan, store, false};
+    const char *why = nxw_gnuplot_text(write_script, &picture);
+    return why != NULL ? failed(why) : NXW_EXIT_DONE;
 }

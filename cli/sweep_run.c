@@ -10,6 +10,7 @@
 #include <string.h>
 #include <time.h>
 
+#include "progress.h"
 #include "report_words.h"
 
 enum { WINDOW = 256, THREADS_MAX = 256, BATCH_ROWS = 500 };
@@ -173,14 +174,8 @@ static void show_progress(struct pool *p, double at_s)
     const uint64_t all = nxw_plan_count(p->job->plan);
     const uint64_t there = p->job->present + o->written;
     const double rate = (double)o->written / (at_s - p->started_s);
-    const double left_s = rate > 0.0 ? (double)(all - there) / rate : 0.0;
     p->shown_s = at_s;
-    (void)fprintf(stderr, "\r\033[K%llu of %llu cases, %.1f cases/s", (unsigned long long)there,
-                  (unsigned long long)all, rate);
-    if (rate > 0.0)
-        (void)fprintf(stderr, left_s < 120.0 ? ", %.0f s left" : ", %.0f min left",
-                      left_s < 120.0 ? left_s : left_s / 60.0);
-    (void)fflush(stderr);
+    nxw_progress_show(there, all, "cases", rate);
 }
 
 /* Give numbers out as far as the ring has room. false: the sink failed. */

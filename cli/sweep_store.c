@@ -528,6 +528,7 @@ enum nxw_exit nxw_sweep_store_merge(const char *path, size_t n, const char *cons
         return NXW_EXIT_INTERNAL;
     }
     s->path = path;
+    const bool made = access(path, F_OK) != 0; /* here, if at all */
     enum nxw_exit code = NXW_EXIT_DONE;
     if (sqlite3_open_v2(path, &s->db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, NULL) !=
         SQLITE_OK) {
@@ -539,5 +540,7 @@ enum nxw_exit nxw_sweep_store_merge(const char *path, size_t n, const char *cons
     if (code == NXW_EXIT_DONE && !nxw_sweep_store_tally(s, tally))
         code = code_of(s);
     release(s);
+    if (made && code != NXW_EXIT_DONE)
+        (void)unlink(path); /* all parts or nothing */
     return code;
 }

@@ -125,13 +125,8 @@ bool nxw_sweep_json_open(struct nxw_sweep_text *text, const struct nxw_sweep_ide
                          struct nxw_sweep_sink *sink)
 {
     struct nxw_json json = {false}, *j = &json;
-    json_t *o = nxw_json_object(j), *varies = nxw_json_array(j);
+    json_t *o = nxw_document(j, NXW_SWEEP_SCHEMA), *varies = nxw_json_array(j);
     *sink = (struct nxw_sweep_sink){text, has_none, json_row, flush};
-    nxw_json_text(j, o, "schema", NXW_SWEEP_SCHEMA);
-    nxw_json_text(j, o, "program_version", nxw_version());
-    nxw_json_text(j, o, "program_commit", nxw_commit());
-    nxw_json_text(j, o, "constants_version", nxw_parameter_version());
-    nxw_json_text(j, o, "constants_hash", nxw_parameter_hash());
     nxw_json_text(j, o, "case_path", identity->case_path);
     for (size_t i = 0; i < text->plan->n_varies; i++)
         nxw_json_add(j, varies, json_string(text->plan->varies[i].given));

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "progress.h"
 #include "report_words.h"
 
 enum input {
@@ -218,9 +219,29 @@ struct work { /* shared by the threads */
     struct nxw_uncertainty *u;
     double base[NXW_ANSWERS];
     bool (*stop)(void);
+    struct nxw_bands *bands; /* or NULL */
     atomic_size_t next;
     atomic_bool stopped;
 };
+
+static bool keep_course(const struct nxw_series_row *row, void *user)
+{
+    return nxw_run_series_add(user, row);
+}
+
+/* A run one way, its course added to the bands. */
+static enum nxw_status run_moved(const struct work *w, const struct nxw_case *c, double reach,
+                                 struct nxw_result *r)
+{
+    if (w->bands == NULL)
+        return nxw_estimate(c, NULL, NULL, r);
+    struct nxw_run_series course = {.hood_mol_s = nxw_hood_mol_s(c)};
+    const enum nxw_status status = nxw_estimate(c, keep_course, &course, r);
+    if (status >= 0)
+        nxw_bands_add(w->bands, &course, reach);
+    nxw_run_series_free(&course);
+    return status;
+}
 
 /* Move one factor and see. Both ways: half the difference; else the difference. */
 static void try_factor(const struct work *w, struct nxw_factor *f, struct nxw_case *c,
@@ -230,7 +251,7 @@ static void try_factor(const struct work *w, struct nxw_factor *f, struct nxw_ca
     const double reach = w->u->both_ways ? 0.1 : 1.0; /* a derivative, or one standard error */
     *c = *w->in;
     nxw_factor_move(f, reach, c);
-    if (nxw_estimate(c, NULL, NULL, r) < 0)
+    if (run_moved(w, c, reach, r) < 0)
         return;
     scaled_answers(r, up);
     memcpy(down, w->base, sizeof down);
@@ -268,6 +289,7 @@ static void *run_factors(void *user)
             break;
         }
         try_factor(w, &w->u->factors[i], &own->c, &own->r);
+        nxw_progress_step();
     }
     free(own);
     return NULL;
@@ -292,7 +314,7 @@ static void add_up(struct nxw_uncertainty *u, const double base[NXW_ANSWERS])
 
 void nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
                          const size_t *fixed, size_t n_fixed, bool both_ways, unsigned threads,
-                         bool (*stop)(void), struct nxw_uncertainty *u)
+                         bool (*stop)(void), struct nxw_bands *bands, struct nxw_uncertainty *u)
 {
     *u = (struct nxw_uncertainty){.both_ways = both_ways};
     if (!(base->fed_mol > 0.0))
@@ -300,9 +322,10 @@ void nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *bas
     struct nxw_case tight = *in;
     if (both_ways)
         tight.relative_tolerance = 1e-9;
-    struct work w = {.in = &tight, .u = u, .stop = stop};
+    struct work w = {.in = &tight, .u = u, .stop = stop, .bands = bands};
     scaled_answers(base, w.base);
     list_factors(in, fixed, n_fixed, u);
+    nxw_progress_expect(u->n_factors);
     enum { MOST = 64 };
     pthread_t thread[MOST];
     unsigned started = 0;

@@ -6,6 +6,7 @@
 #define NXW_UNCERTAINTY_H
 
 #include "noxwash.h"
+#include "report_bands.h"
 
 enum nxw_answer {
     NXW_ANSWER_KEPT,         /* shares of the nitrogen fed */
@@ -43,11 +44,12 @@ struct nxw_uncertainty {
  *           both_ways central differences at tight tolerance; else one side at the case's own
  *           threads   1 or more
  *           stop      looked at between runs; or NULL
+ *           bands     begun; the moved runs are added to them; or NULL
  * Returned: out       ran = false when stopped or when nothing was fed
  */
 void nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
                          const size_t *fixed, size_t n_fixed, bool both_ways, unsigned threads,
-                         bool (*stop)(void), struct nxw_uncertainty *out);
+                         bool (*stop)(void), struct nxw_bands *bands, struct nxw_uncertainty *out);
 
 /* Move one factor of a case by z standard errors; H of NO2 takes k2 along. */
 void nxw_factor_move(const struct nxw_factor *factor, double z, struct nxw_case *c);

@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "cost.h"
 #include "report_words.h"
 #include "text_layout.h"
 
@@ -50,6 +51,20 @@ static bool is_worth_it(const struct nxw_result *from, const struct nxw_result *
     return nxw_is_worth_it(from, to->escaped_mol, to->kept_mol);
 }
 
+static bool lets_more_escape(const struct nxw_result *from, const struct nxw_result *to)
+{
+    return nxw_more_escapes(from->escaped_mol, to->escaped_mol, from->fed_mol);
+}
+
+/* What a change is worth in a word or two; more acid at the price of more escape is no plain yes.
+ */
+static const char *worth_word(const struct nxw_result *from, const struct nxw_result *to)
+{
+    if (!is_worth_it(from, to))
+        return "Hardly";
+    return lets_more_escape(from, to) ? "For the acid alone; more escapes" : "Yes";
+}
+
 static double nitrous_share(const struct nxw_result *r)
 {
     double nitrous_mol = 0.0;
@@ -95,8 +110,10 @@ static void size_verdict(FILE *out, const struct nxw_report *report)
                   escaped);
     else
         nxw_wrapf(out, lead, 4, "%s With twice the bottle (%s mL, %s mL liquid) %s.%s",
-                  helps ? "No, a bigger one would pay."
-                        : "Its size is not what holds the catch back.",
+                  helps && lets_more_escape(r, &w->bigger.result)
+                      ? "A bigger one would keep more acid, but let more escape."
+                  : helps ? "No, a bigger one would pay."
+                          : "Its size is not what holds the catch back.",
                   volume, liquid, change,
                   helps && escaped_share(&w->bigger.result) > ESCAPE_SMALL
                       ? " Even that is not enough by itself: see below, or put a second bottle "
@@ -120,31 +137,38 @@ static void peroxide_text(const struct nxw_what_ifs *w, char out[SENTENCE])
                    bought, liquid, strength);
 }
 
+/* The same kg in a bought bottle. */
+static void bought_price(FILE *out, const struct nxw_case_notes *notes, double each_kg)
+{
+    const double bought_kg = nxw_bought_acid_cost_kg(notes);
+    char bought[AMOUNT];
+    if (!isfinite(bought_kg))
+        return;
+    nxw_number_text(bought_kg, 2, bought);
+    nxw_wrapf(out, "    ", 4,
+              "A kg of HNO3 in bought acid of 68 wt%% costs %s %s, delivery not counted: for the "
+              "acid alone %s; what does not go up the hood comes on top.",
+              bought, nxw_currency(notes->currency),
+              each_kg > bought_kg ? "the peroxide does not pay" : "the peroxide pays");
+}
+
 static void peroxide_price(FILE *out, const struct nxw_report *report, double peroxide_kg,
                            double gain_mol)
 {
-    const struct nxw_price *price = &report->notes->prices[NXW_PRICE_PEROXIDE];
-    if (!price->given || !(peroxide_kg > 0.0))
-        return;
-    const double solution_kg = peroxide_kg / NXW_PEROXIDE_BOUGHT;
-    double cost = NAN;
-    if (price->basis == NXW_PER_KG)
-        cost = price->amount * solution_kg;
-    else if (price->basis == NXW_PER_LITRE)
-        cost = price->amount * 1e3 * solution_kg /
-               nxw_peroxide_density_kg_m3(NXW_PEROXIDE_BOUGHT, 293.15);
-    if (!isfinite(cost))
+    const double cost = nxw_peroxide_cost(report->notes, peroxide_kg);
+    if (!isfinite(cost) || !(peroxide_kg > 0.0))
         return;
     char money[AMOUNT], each[AMOUNT];
-    const char *currency =
-        report->notes->currency[0] != '\0' ? report->notes->currency : "(currency not given)";
+    const char *currency = nxw_currency(report->notes->currency);
     nxw_number_text(cost, 2, money);
     if (gain_mol > 0.0) {
-        nxw_number_text(cost / (gain_mol * NXW_MOLAR_MASS_HNO3_KG_MOL), 2, each);
+        const double each_kg = cost / (gain_mol * NXW_MOLAR_MASS_HNO3_KG_MOL);
+        nxw_number_text(each_kg, 2, each);
         nxw_wrapf(out, "    ", 4,
                   "As 30 wt%% solution that peroxide costs about %s %s, or %s %s "
                   "for each kg of HNO3 gained.",
                   money, currency, each, currency);
+        bought_price(out, report->notes, each_kg);
     } else
         nxw_wrapf(out, "    ", 4, "As 30 wt%% solution that peroxide costs about %s %s.", money,
                   currency);
@@ -160,7 +184,7 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
     if (w->without_peroxide.ran) {
         change_text(&w->without_peroxide.result, r, change);
         nxw_wrapf(out, lead, 4, "%s: against plain liquid, %s.",
-                  is_worth_it(&w->without_peroxide.result, r) ? "Yes" : "Hardly", change);
+                  worth_word(&w->without_peroxide.result, r), change);
         peroxide_price(out, report, start_kg, r->kept_mol - w->without_peroxide.result.kept_mol);
         lead = "    ";
     }
@@ -172,15 +196,18 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
             nxw_wrap(out, lead, 4, "What is charged covers what the gas can take up.");
         return;
     }
-    change_text(r, &w->with_peroxide.result, change);
+    const struct nxw_result *more = &w->with_peroxide.result;
+    change_text(r, more, change);
     peroxide_text(w, amount);
-    const bool worth = is_worth_it(r, &w->with_peroxide.result);
     if (start_kg > 0.0)
         nxw_wrapf(out, lead, 4, "More of it %s: with %s in all, %s.",
-                  worth ? "would pay" : "would bring little", amount, change);
+                  !is_worth_it(r, more)       ? "would bring little"
+                  : lets_more_escape(r, more) ? "would bring acid, but let more escape"
+                                              : "would pay",
+                  amount, change);
     else
-        nxw_wrapf(out, lead, 4, "%s: with %s, %s.", worth ? "Yes" : "Hardly", amount, change);
-    const double hottest_K = w->with_peroxide.result.stages[w->stage].peak_temperature_K;
+        nxw_wrapf(out, lead, 4, "%s: with %s, %s.", worth_word(r, more), amount, change);
+    const double hottest_K = more->stages[w->stage].peak_temperature_K;
     if (hottest_K > r->stages[w->stage].peak_temperature_K + 5.0) {
         char hot[AMOUNT], now[AMOUNT];
         nxw_temperature_text(hottest_K, hot);
@@ -190,8 +217,7 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
                   hottest_K > 323.15 ? "; that calls for ice around it" : "");
     }
     if (start_kg == 0.0)
-        peroxide_price(out, report, w->peroxide_charged_kg,
-                       w->with_peroxide.result.kept_mol - r->kept_mol);
+        peroxide_price(out, report, w->peroxide_charged_kg, more->kept_mol - r->kept_mol);
     if (w->peroxide_needed_kg > 1.01 * w->peroxide_charged_kg) {
         char needed[AMOUNT];
         nxw_mass_text(w->peroxide_needed_kg, 2, needed);
@@ -222,10 +248,10 @@ static void cooling_verdict(FILE *out, const struct nxw_report *report)
     const double gain_mol = warm->escaped_mol - cold->escaped_mol;
     const char *word = is_worth_it(warm, cold) && cold->kept_mol < 0.99 * warm->kept_mol
                            ? "Less escapes, but more stays as nitrous acid"
-                       : is_worth_it(warm, cold)          ? "Much"
-                       : gain_mol > 0.01 * warm->fed_mol  ? "Something"
-                       : gain_mol > -0.01 * warm->fed_mol ? "Little"
-                                                          : "Nothing, it costs catch";
+                       : is_worth_it(warm, cold)         ? "Much"
+                       : gain_mol > 0.01 * warm->fed_mol ? "Something"
+                       : lets_more_escape(warm, cold)    ? "Nothing; more escapes"
+                                                         : "Little";
     nxw_wrapf(out, lead, 4,
               "%s: with %s, %s. The liquid's highest temperature is %s instead of %s; about %s of "
               "ice melts.",

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "progress.h"
 #include "report_words.h"
 
 #define PEROXIDE_MOST 0.12 /* mass fraction; the limit of the cautions */
@@ -11,12 +12,21 @@
 #define GAIN_WORTH 0.2  /* judgement: a fifth less escape is worth a change */
 #define GAIN_LEAST 0.01 /* judgement: of the nitrogen fed */
 #define KEPT_WORTH 0.05 /* judgement: or a twentieth of the nitrogen more kept */
+#define MORE_OF_ESCAPE 0.02
+#define MORE_OF_FED 1e-3
 
 static enum nxw_status run(struct nxw_what_if *what, nxw_observer *observer, void *user)
 {
     what->status = nxw_estimate(&what->in, observer, user, &what->result);
+    nxw_progress_step();
     what->ran = what->status >= 0;
     return what->status == NXW_ERROR_CANCELLED ? NXW_ERROR_CANCELLED : NXW_OK;
+}
+
+bool nxw_more_escapes(double before_mol, double after_mol, double fed_mol)
+{
+    const double more_mol = after_mol - before_mol;
+    return more_mol > MORE_OF_ESCAPE * before_mol && more_mol > MORE_OF_FED * fed_mol;
 }
 
 double nxw_peroxide_for_gas_kg(const struct nxw_result *base)
@@ -139,6 +149,10 @@ enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_res
     out->with_peroxide.in = out->without_peroxide.in = out->cooled.in = out->uncooled.in =
         out->bigger.in = *in;
     const struct nxw_stage *s = &in->stages[out->stage];
+    size_t bottles = 0;
+    for (size_t i = 0; i < in->n_stages; i++)
+        bottles += in->stages[i].kind == NXW_STAGE_BOTTLE;
+    nxw_progress_expect(3 + (in->n_stages > 1 ? 2 * bottles : 0));
 
     peroxide(base, out);
     if (out->with_peroxide.in.stages[out->stage].peroxide_mass_fraction >
@@ -207,6 +221,13 @@ static bool leads(size_t index)
     return true;
 }
 
+static bool can_be_tried(size_t index, const size_t *fixed, size_t n_fixed)
+{
+    const struct nxw_parameter_record *record = nxw_parameter_record(index);
+    return !is_skipped(record) && !is_fixed(index, fixed, n_fixed) &&
+           strcmp(record->group, "cycle") != 0 && leads(index);
+}
+
 static void keep_top(struct nxw_worst_case *w, size_t index, double value, double added_mol)
 {
     size_t at = w->n_top;
@@ -241,6 +262,7 @@ static enum nxw_status try_constant(size_t index, const struct nxw_case *in,
         trial->parameters = in->parameters;
         move(&trial->parameters, index, up, fixed, n_fixed);
         const enum nxw_status status = nxw_estimate(trial, observer, user, &result);
+        nxw_progress_step();
         if (status == NXW_ERROR_CANCELLED)
             return status;
         if (status < 0) {
@@ -265,11 +287,12 @@ static enum nxw_status try_constant(size_t index, const struct nxw_case *in,
 
 enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_result *base,
                                    const size_t *fixed, size_t n_fixed, nxw_observer *observer,
-                                   void *user, void (*progress)(size_t run, size_t runs),
-                                   struct nxw_worst_case *out)
+                                   void *user, struct nxw_worst_case *out)
 {
     struct nxw_case trial = *in;
     out->in = *in;
+    for (size_t i = 0; i < nxw_parameter_count(); i++) /* one run at each end of its range */
+        nxw_progress_expect(can_be_tried(i, fixed, n_fixed) ? 2 : 0);
     for (size_t i = 0; i < nxw_parameter_count(); i++) {
         const struct nxw_parameter_record *record = nxw_parameter_record(i);
         if (is_skipped(record) || is_fixed(i, fixed, n_fixed))
@@ -278,10 +301,8 @@ enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_r
             out->skipped_cycle = true;
             continue;
         }
-        if (!leads(i))
+        if (!can_be_tried(i, fixed, n_fixed))
             continue;
-        if (progress != NULL)
-            progress(i, nxw_parameter_count());
         const enum nxw_status status =
             try_constant(i, in, base, fixed, n_fixed, observer, user, &trial, out);
         if (status < 0)

@@ -16,6 +16,9 @@ double nxw_charge_peroxide(struct nxw_stage *stage, double peroxide_kg);
 /* Ice water around a bottle, or the air of the surroundings. */
 void nxw_swap_bath(const struct nxw_case *in, struct nxw_stage *stage, bool cool);
 
+/* Does clearly more escape after a change? Worth saying even where more acid is kept; judgement. */
+bool nxw_more_escapes(double before_mol, double after_mol, double fed_mol);
+
 struct nxw_what_if {
     bool ran; /* result holds numbers */
     enum nxw_status status;
@@ -78,11 +81,9 @@ struct nxw_worst_case {
  * The case with every uncertain constant at the end of its range that lets more escape.
  *
  * Given:    fixed, n_fixed  indices of constants the user set: left alone
- *           progress        called before each run with its number and the total, or NULL
  */
 enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_result *base,
                                    const size_t *fixed, size_t n_fixed, nxw_observer *observer,
-                                   void *user, void (*progress)(size_t run, size_t runs),
-                                   struct nxw_worst_case *out);
+                                   void *user, struct nxw_worst_case *out);
 
 #endif

@@ -116,7 +116,7 @@ static double thread_ms(void)
 enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, void *user,
                              struct nxw_result *r)
 {
-    *r = (struct nxw_result){.n_stages = in->n_stages};
+    *r = (struct nxw_result){.bytes = sizeof *r, .n_stages = in->n_stages};
     enum nxw_status status = nxw_case_check(in, &r->diagnosis);
     if (status != NXW_OK)
         return r->status = status;

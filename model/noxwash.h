@@ -4,7 +4,10 @@
  * Fill a struct nxw_case (start from nxw_case_init), run it with nxw_estimate, read the
  * struct nxw_result. SI units throughout; the unit stands in every name. The library prints
  * nothing, keeps no global state but the allocator hook, and may be used from several threads
- * as long as each call has its own structs.
+ * as long as each call has its own structs; set the allocator hook before the first thread.
+ *
+ * Structs are the caller's: they hold no pointers to free, may be copied, and live as long as the
+ * caller wants. Texts that are returned are constant and live as long as the program.
  */
 #ifndef NOXWASH_H
 #define NOXWASH_H
@@ -335,6 +338,7 @@ struct nxw_statistics {
 };
 
 struct nxw_result {
+    size_t bytes; /* sizeof(struct nxw_result) of the library; another than yours: another header */
     enum nxw_status status;
     double end_s; /* where the run ended */
     double fed_mol;            /* N fed: NO, NO2, HNO2, HNO3 vapour */
@@ -374,7 +378,11 @@ struct nxw_series_row {
     double bubble_diameter_m, bubble_out_diameter_m;
 };
 
-/* Observer called once per stage per accepted step; return false to cancel. NULL: none. */
+/*
+ * Observer called once per stage per accepted step, from the thread of the call; the row lives
+ * until it returns. Return false to cancel: nxw_estimate then ends with NXW_ERROR_CANCELLED. NULL:
+ * none.
+ */
 typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
 
 /*

@@ -13,7 +13,9 @@ what the program prints. Units are those of the program's JSON and stand in ever
 The program is taken from the environment variable NOXWASH, else from the newest ../build*/noxwash.
 """
 import concurrent.futures
+import contextlib
 import copy
+import io
 import json
 import os
 import pathlib
@@ -52,13 +54,18 @@ def program():
     return str(max(built, key=lambda path: path.stat().st_mtime))
 
 
-def call(*arguments, good=(0,)):
-    """Run the program and return its one JSON document."""
+def output(*arguments, good=(0,)):
+    """Run the program and return what it prints."""
     done = subprocess.run([program(), *map(str, arguments)], stdin=subprocess.DEVNULL,
                           stdout=subprocess.PIPE, stderr=subprocess.PIPE, encoding="utf-8")
     if done.returncode not in good:
         raise Failure(done.returncode, done.stderr)
-    return json.loads(done.stdout)
+    return done.stdout
+
+
+def call(*arguments, good=(0,)):
+    """Run the program and return its one JSON document."""
+    return json.loads(output(*arguments, good=good))
 
 
 # ----------------------------------------------------------------------------- case files
@@ -181,14 +188,8 @@ def estimate(case, series=False, what_if=False):
 
     Raises Failure if the program gives no result.
     """
-    with tempfile.TemporaryDirectory() as folder:
-        path = os.path.join(folder, "case.yaml")
-        if isinstance(case, dict):
-            case = write_case(case, path)
-        elif isinstance(case, str) and "\n" in case:
-            pathlib.Path(path).write_text(case, encoding="utf-8")
-            case = path
-        arguments = ["estimate", case, "--json"] + ([] if what_if else ["--quick"])
+    with _case_file(case) as path, tempfile.TemporaryDirectory() as folder:
+        arguments = ["estimate", path, "--json"] + ([] if what_if else ["--quick"])
         table = os.path.join(folder, "series.csv")
         if series:
             arguments += ["--series", table]
@@ -210,6 +211,45 @@ def estimate_all(cases, processes=2):
         return pandas.DataFrame(list(pool.map(one, cases)))
 
 
+@contextlib.contextmanager
+def _case_file(case):
+    """Path of a case given as a dict, a path, or text of more than one line."""
+    with tempfile.TemporaryDirectory() as folder:
+        path = os.path.join(folder, "case.yaml")
+        if isinstance(case, dict):
+            yield write_case(case, path)
+        elif isinstance(case, str) and "\n" in case:
+            pathlib.Path(path).write_text(case, encoding="utf-8")
+            yield path
+        else:
+            yield case
+
+
+def sweep(case, *vary, sample=None):
+    """Frame of a sweep: one row per case, the varied keys first.
+
+    vary: expressions such as "train[1].liquid=100:200:20 mL"; sample: so many drawn over the ranges.
+    """
+    with _case_file(case) as path:
+        arguments = ["sweep", path, "--csv", "--quiet"]
+        for expression in vary:
+            arguments += ["--vary", expression]
+        if sample is not None:
+            arguments += ["--sample", sample]
+        return pandas.read_csv(io.StringIO(output(*arguments)), comment="#")
+
+
+def remedies(case):
+    """Frame of what could help: one row per remedy that was run, the best pair and triple last."""
+    with _case_file(case) as path:
+        document = call("remedies", path, "--json")
+    rows = [r for r in document["alone"] if r["ran"]]
+    rows += [document[k] for k in ("best_pair", "best_triple") if k in document]
+    frame = pandas.DataFrame(rows)
+    frame.index = pandas.Index([" + ".join(r["remedies"]) for r in rows], name="remedy")
+    return frame.drop(columns=["remedies", "ran"])
+
+
 def selftest():
     """The program against published values: one row per printed value, as the program judged it.
 
@@ -227,7 +267,7 @@ def selftest():
 
 def constants():
     """The constants in use: key, value, unit, low, high, group, known, source, note."""
-    return pandas.DataFrame(call("constants", "--json")["constants"]).set_index("key")
+    return pandas.DataFrame(call("constants", "--json")["constants"]["records"]).set_index("key")
 
 
 # ----------------------------------------------------------------------------- charts

@@ -21,6 +21,9 @@ has 'They agree.'
 has 'Closed by least squares:'
 has 'Extra yield owed to the scrubber'
 has 'EUR per kg HNO3'
+has 'More escapes than as it is:' # of longer standing, which gains a little
+has 'Put in scrubber: 150 mL (150 g) of water at 20.0 degC (assumed)'
+has 'would bring 9.5 g as NO2 to 13.0 g as HNO3' # 0.2066 mol of 46.005 and 63.012 g/mol
 has 'Brown fumes (NO2) injure the lungs'
 [ "$(awk 'length > 79' out | wc -l)" -eq 0 ] || fail "a line is too long"
 run 0 "$runs/still-closes.yaml" --json
@@ -31,6 +34,30 @@ r = json.load(open(sys.argv[1]))["result"]
 assert abs(r["scrubber_HNO3_mol"] - (6.7 - 1.175) / 5 * 0.154) < 1e-9, r
 assert r["degrees_of_freedom"] == 2 and r["probability"] > 0.05, r
 PYTHON
+# what a better arrangement would bring is what the remedies of the case bring
+cp out closes.json
+"$program" remedies --json "$cases/still.yaml" >remedies.json
+/usr/bin/python3 - closes.json remedies.json <<'PYTHON' || fail "what next time would bring"
+import json, sys
+b, r = (json.load(open(p)) for p in sys.argv[1:])
+next_time = b["next_time"]
+for key in ("alone", "best_pair", "advice"):
+    assert next_time[key] == r[key], key
+assert len(next_time["alone"]) == 15
+# what is available less what receiver and scrubber hold, 63.012 g/mol
+a = b["result"]
+out = a["available_mol"] - a["receiver_HNO3_mol"] - a["scrubber_HNO3_mol"]
+assert abs(next_time["still_to_be_had_HNO3_g"] - 63.012 * out) < 1e-6, next_time
+cost = b["cost"]
+# nitrogen found in the scrubber as NO2, 46.005 g/mol (IUPAC); ten for a kilogram
+grams = 46.005 * [p for p in b["places"] if p["where"] == "scrubber"][0]["found_mol"]
+assert abs(cost["kept_out_of_the_air_NO2_g"] - grams) < 1e-6, (cost, grams)
+assert abs(cost["kept_out_of_the_air_worth_currency"] - grams / 100) < 1e-8, cost
+assert abs(cost["run_currency_per_L"]
+           - cost["run_currency_per_kg_HNO3"] * 1e-3 * cost["strength_g_L"]) < 1e-9, cost
+PYTHON
+run 0 "$runs/still-closes.yaml" --quick
+hasnt 'Next time'
 run 3 "$runs/still-impossible.yaml"
 has 'Not believed'
 has 'available: at least 1.0287 mol N, instead of 0.6000 mol N'
@@ -46,6 +73,7 @@ import json, sys
 r = json.load(open(sys.argv[1]))["result"]
 assert r["believed"] is False and r["receiver_HNO3_mol"] is None, r
 PYTHON
+hasnt 'Next time'
 run 0 "$runs/still-too-few.yaml"
 has 'No: there is no reading more than is needed'
 has 'receiver not read'
@@ -87,6 +115,73 @@ run 0 hand.yaml
 has 'this run 93.83 crowns per kg HNO3' # 3/(0.5074 * 0.063012)
 has 'bought, with delivery 31.40 crowns per kg HNO3'
 has 'Extra yield owed to the scrubber: 11.97 g HNO3, 59.9 % of what the receiver holds.'
+
+# Metal: 100 g of 40 wt% acid are 0.63480 mol; 12.709 g copper, 0.2 mol, bind two each: 0.2348 left.
+cat >metal.yaml <<'YAML'
+charge: {acid: 100 g, acid strength: 40 wt%, metal: copper, metal mass: 12.709 g, error: 2 %}
+put in:
+  - {where: scrubber, liquid: '100 g, 2 wt% acid'}
+  - {where: scrubber, liquid: '20 g, 30 wt% peroxide'}
+  - {where: trap, liquid: '50 g, water'}
+found:
+  - {where: scrubber, mass: 124 g, density: 1.0543 g/cm3, temperature: 20 degC}
+  - {where: scrubber, volume: 118 mL, sample: 5 mL, alkali: 8 mL, alkali strength: 1 mol/L, permanganate: 10 mL, permanganate strength: 0.02 mol/L, permanganate finds: peroxide}
+YAML
+run 0 metal.yaml --json
+/usr/bin/python3 - out <<'PYTHON' || fail "acid and metal, and what was put in"
+import json, sys
+d = json.load(open(sys.argv[1]))
+r = d["result"]
+acid, bound, put_in = 40 / 63.012, 0.4, 2 / 63.012
+assert abs(r["bound_by_metal_mol"] - bound) < 1e-4, r
+assert abs(r["acid_put_in_mol"] - put_in) < 1e-9, r
+assert abs(r["available_mol"] - (acid - bound + put_in)) < 1e-4, r
+# 2 % of all the acid, 1 % of what was put in
+want = ((0.02 * acid) ** 2 + (0.01 * put_in) ** 2) ** 0.5
+assert abs(r["available_standard_error_mol"] * 1.96 - want) < 1e-9, r
+scrubber, trap = d["put_in"]
+assert abs(scrubber["put_in_kg"] - 0.12) < 1e-12 and abs(scrubber["found_kg"] - 0.124) < 1e-12
+assert abs(scrubber["put_in_H2O2_mol"] - 6 / 34.014) < 1e-9, scrubber
+assert abs(scrubber["caught_mol"] - (d["places"][0]["found_mol"] - put_in)) < 1e-9, scrubber
+# 2.5 * 0.02 mol/L * 10 mL of 5 mL, in 118 mL
+assert abs(scrubber["left_H2O2_mol"] - 0.1 * 0.118) < 1e-9, scrubber
+# 0.4014 g are 0.324 wt% of 124 g, worth 0.66 wt% of acid for 1 wt% at 10 wt%:
+# 5.9 kg/m3 for 1 wt% of acid (CRC Handbook 2021), 3.9 for 1 wt% of peroxide (from memory)
+want = 0.124 * 0.00324 * 3.9 / 5.9 / 0.063012
+assert abs(scrubber["peroxide_reads_as_mol"] / want - 1) < 0.1, (scrubber, want)
+# the titration's 1.6 mol/L in 118 mL, less what was put in
+assert abs(r["scrubber_HNO3_mol"] - (0.1888 - put_in)) < 1e-9, r
+assert trap["put_in_kg"] == 0.05 and trap["found_kg"] is None, trap
+PYTHON
+run 0 metal.yaml
+has 'less 0.4000 mol N that the copper binds as nitrate'
+has 'of it acid put in 0.0317'
+has 'Yield, acid put in taken off'
+has 'scrubber 9.90 g HNO3 66.9 % of what was available' # 0.15706 of 0.23480 mol
+has 'H2O2: 0.1764 mol put in, 0.0118 mol left by titration, 0.1646 mol used.'
+has 'Reading 1, a density, reads left-over peroxide as acid'
+has 'found 124.0 g, 4.0 g more than put in'
+has 'trap: 50.1 mL (50.0 g) of water'
+has '50.0 g in all; not read after the run'
+sed -i '7s/124 g/104 g/' metal.yaml
+run 0 metal.yaml
+has 'Liquid is missing: evaporated'
+sed -i '7s/104 g/154 g/' metal.yaml
+run 0 metal.yaml
+has 'Something else came in'
+# a case of a metal brings its own: 5 g of silver of 107.87 g/mol, half NO2, half NO of a third
+cat >silver.yaml <<'YAML'
+case:
+  source: {kind: metal, metal: silver, mass: 5 g, NO2 share: 50 %, duration: 10 min}
+  train: [{glass: washing bottle 250 mL, liquid: 100 mL}]
+found: [{where: bottle, nitrogen: 20 mmol}]
+YAML
+run 0 silver.yaml --quick --json
+/usr/bin/python3 - out <<'PYTHON' || fail "a case of a metal"
+import json, sys
+r = json.load(open(sys.argv[1]))["result"]
+assert abs(r["available_mol"] - 5 / 107.87 * (0.5 + 0.5 / 3)) < 1e-9, r
+PYTHON
 
 # by volume the density counts twice: 1 + 0.2*633/1115
 cat >volume.yaml <<'YAML'
@@ -161,8 +256,8 @@ case:
 found:
   - {where: bottle, volume: 100 mL, sample: 5 mL, alkali: 20 mL, alkali strength: 0.5 mol/L}
 YAML
-run 0 priced.yaml
-has "Counted from the case's prices: peroxide as 30 wt% solution, water and ice"
+run 0 priced.yaml --quick
+has "Spent: counted from the case's prices: peroxide as 30 wt% solution, water and ice"
 /usr/bin/python3 - out <<'PYTHON' || fail "prices of the case"
 import re, sys
 text = open(sys.argv[1]).read()
@@ -170,6 +265,17 @@ own, bought = (float(x) for x in re.findall(r"([0-9.]+) crowns per kg HNO3", tex
 assert abs(own - 0.3632 / (0.2 * 0.063012)) < 0.05, own # density to 0.2 %
 assert abs(bought - 20 / (0.68 * 1.4048)) < 0.005 + 0.01, bought # last digit, density to 0.05 %
 PYTHON
+
+# what was spent is told by the run, the price of bought acid by the case: 20.00 for 0.95526 kg
+cat >>priced.yaml <<'YAML'
+cost: {spent: 3}
+YAML
+run 0 priced.yaml --quick
+has 'this run 238.05 crowns per kg HNO3' # 3/0.0126024
+has 'bought, no delivery 20.94 crowns per kg HNO3'
+has "Bought acid: the case's price, as 68 wt%."
+has "The scrubber's 12.60 g HNO3 would cost 0.26 crowns to buy."
+hasnt 'Spent: counted'
 
 # ------------------------------------------------------------------------------ refusals
 run 2
@@ -183,7 +289,8 @@ YAML
 refuse_run "1:1: 'found' is missing: the list of what was found, each with 'where'" <<YAML
 $CHARGE
 YAML
-refuse_run "1:9: a charge is 'nitrogen', or 'material' with 'mass'; one of the two" <<YAML
+refuse_run "1:9: a charge is 'nitrogen', or 'material' with 'mass', or 'acid' with 'acid strength' (and \
+'metal' with 'metal mass'); one of the three" <<YAML
 charge: {error: 1 %}
 $FOUND
 YAML
@@ -284,6 +391,37 @@ refuse_run "1:7: the case 'nowhere.yaml' cannot be used: cannot be opened: No su
 case: nowhere.yaml
 $CHARGE
 $FOUND
+YAML
+refuse_run "1:73: 'metal mass': so much copper takes 0.839 mol HNO3 at least, and the acid holds \
+0.635 mol: give the metal that was dissolved" <<YAML
+charge: {acid: 100 g, acid strength: 40 wt%, metal: copper, metal mass: 20 g}
+$FOUND
+YAML
+refuse_run "1:9: 'acid strength' is missing; an acid needs it" <<YAML
+charge: {acid: 100 g}
+$FOUND
+YAML
+refuse_run "1:16: 'acid': an amount is a volume or a mass, such as '60 mL' or '80 g'" <<YAML
+charge: {acid: 100 min, acid strength: 40 wt%}
+$FOUND
+YAML
+refuse_run "3:9: 'put in' is a list of at most 16 liquids, each with 'where' and 'liquid'" <<YAML
+$CHARGE
+$FOUND
+put in: 150 mL
+YAML
+refuse_run "4:31: 'liquid': '30 %' of peroxide has two meanings: 30 g in 100 g (30 wt%), or 30 g in \
+100 mL (30 w/v%, which is 27.2 wt%); look at the label and write wt% or w/v%" <<YAML
+$CHARGE
+$FOUND
+put in:
+  - {where: scrubber, liquid: '10 mL, 30 % peroxide'}
+YAML
+refuse_run "4:5: 'where' is missing; what was put in needs it" <<YAML
+$CHARGE
+$FOUND
+put in:
+  - {liquid: '10 mL, water'}
 YAML
 refuse_run "1:1: a run holds 'key: value' entries: charge, found" <<YAML
 - a list

@@ -16,6 +16,17 @@ train:
   - {glass: washing bottle 250 mL, liquid: 100 mL}
 prices: {currency: EUR, peroxide: 4 per L, ice: 0.20 per kg}
 """
+# a strong release over little peroxide: purging at the end gains most, and blows more out
+SWEPT = """source: {kind: acid vapour, acid made: 0.60 mol, decomposed: 90 %, duration: 40 min}
+train:
+  - glass: washing bottle 250 mL
+    liquid: 20 mL
+    peroxide: 12 wt%
+    tip: {kind: frit, grade: POR 1, diameter: 25 mm, depth: 20 mm}
+  - {glass: washing bottle 250 mL, liquid: 175 mL}
+  - {glass: washing bottle 250 mL, liquid: 175 mL}
+after: {standing: 0 min}
+"""
 # remedy, what the case file would say: old text, new text
 CHANGED = [
     ("deeper liquid", "liquid: 100 mL", "liquid: 175 mL"),
@@ -53,6 +64,26 @@ def estimate(text):
 
 def near(a, b, room):
     return abs(a - b) <= room
+
+
+def swept():
+    """What gains most lets more escape: it heads the list, but is not what is advised."""
+    with open("swept.yaml", "w") as f:
+        f.write(SWEPT)
+    got = json.loads(run("remedies", "--json", "swept.yaml").stdout)
+    first = got["alone"][0]
+    assert first["raises_escape"] and first["gain_fraction"] > 0.02, first
+    assert not got["advice"].startswith("First of all: " + first["remedies"][0]), got["advice"]
+
+
+def nothing_fed():
+    with open("none.yaml", "w") as f:
+        f.write(CASE.replace("NO2: 5 %, NO: 1 %", "NO2: 0 %"))
+    got = json.loads(run("remedies", "--json", "none.yaml").stdout)
+    assert not [r for r in got["alone"] if r["ran"]] and "best_pair" not in got, got["alone"]
+    assert got["advice"] == "No remedy could be run.", got["advice"]
+    text = run("remedies", "none.yaml").stdout
+    assert text.count("no nitrogen oxides are fed") == 15, text
 
 
 def main():
@@ -110,15 +141,24 @@ def main():
         assert names <= helpful and not {"second bottle", "third bottle"} <= names, names
     assert len(pair["remedies"]) == 2 and len(triple["remedies"]) == 3
     assert len(got["cautions"]) == 7
-    best = got["alone"][0]["remedies"][0]
+    # more escape is told of whatever is gained: a fiftieth of the escape and a thousandth of the fed
+    for one in [r for r in got["alone"] if r["ran"]]:
+        more = -one["escape_drop_mol"]
+        assert one["raises_escape"] == (more > 0.02 * base["escaped_mol"]
+                                        and more > 1e-3 * base["fed_mol"]), one
+    best = [r for r in got["alone"] if r["ran"] and not r["raises_escape"]][0]["remedies"][0]
     assert got["advice"].startswith("First of all: " + best), got["advice"]
 
     text = run("remedies", "case.yaml").stdout
     for heading in ("Each alone", "Best together", "Not tried", "Advice", "Cautions"):
         assert "\n" + heading in text, heading
+    raising = [r for r in got["alone"] if r["ran"] and r["raises_escape"]]
+    assert raising and text.count("! More escapes than as it is:") >= len(raising), raising
     words = text.lower().split()
     assert not {"nan", "-nan", "inf", "-inf", "safe"} & set(words)
     assert max(map(len, text.splitlines())) <= 80
+    swept()
+    nothing_fed()
     run("remedies", "missing.yaml", code=6)
     with open("bad.yaml", "w") as f:
         f.write(CASE.replace("100 mL", "100 mm"))

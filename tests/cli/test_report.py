@@ -13,6 +13,8 @@ import sys
 import tempfile
 import time
 
+import html5lib
+
 PROGRAM = os.path.abspath(sys.argv[1])
 CASE = """{name}source: {{kind: metered, flow: 0.2 L/min, NO2: 5 %, O2: 19 %, duration: 10 min}}
 train:
@@ -90,7 +92,15 @@ def read(name):
 
 def report(case, *words):
     run("report", case, "--quick", "--out", "page.html", *words)
-    return Page(read("page.html"))
+    return Page(valid(read("page.html")))
+
+
+def valid(page):
+    """The page, when an HTML5 parser finds nothing to mend in it."""
+    parser = html5lib.HTMLParser()
+    parser.parse(page)
+    assert parser.errors == [], parser.errors[:5]
+    return page
 
 
 def check_shape(page):
@@ -108,7 +118,7 @@ def check_alone(page):
     allowed = {"html", "head", "meta", "title", "style", "body", "header", "section", "h1", "h2",
                "h3", "p", "bdi", "strong", "b", "ul", "li", "div", "figure", "figcaption", "table",
                "thead", "tr", "th", "td", "br", "a", "label", "input", "textarea", "pre", "code",
-               "svg", "g", "path", "rect", "circle", "text", "tspan", "defs", "pattern"}
+               "svg", "g", "path", "polygon", "rect", "circle", "text", "tspan", "defs", "pattern"}
     for tag, attributes, _ in page.all():
         assert tag in allowed, tag
         for name, value in attributes.items():
@@ -284,6 +294,47 @@ after: {standing: 0 min}
     assert abs(low - 100 * said["kept_fraction_low"]) <= 0.50001, (low, said)  # two digits printed
 
 
+def check_whole():
+    """Without --quick: bands about the curves, the hood's air with its limits, and the remedies."""
+    write("hood.yaml", CASE.format(name="").replace("train:", "hood: {flow: 10 m3/min}\ntrain:", 1))
+    run("report", "hood.yaml", "--out", "page.html")
+    page = Page(valid(read("page.html")))
+    at = HEADINGS.index("Run sheet")
+    headings = [text(h) for h in page.all("h2")]
+    want = HEADINGS[:at] + ["What would help", "Run sheet", "What moves the answers"]
+    assert headings == want + HEADINGS[at + 1:], headings
+    check_alone(page)
+    check_titles(page)
+    assert "Shaded: nineteen of twenty such runs lie within." in text(page.root)
+    got = json.loads(run("estimate", "--json", "hood.yaml").stdout)
+    result = got["result"]
+    hood, words = curve(page, "In the hood's air")
+    words = words.replace("\xa0", " ")
+    peak = float(re.search(r"NO2: highest ([0-9.e-]+) ppm", words).group(1))
+    assert abs(peak / (result["hood_peak_NO2_ppm"]) - 1) < 0.01, (peak, result)
+    for limit in ("NO2: OSHA PEL, ceiling, 5 ppm", "NO2: NIOSH REL, 15-min STEL, 1 ppm"):
+        assert limit in text(hood), limit
+    # a band holds its line; what is known of the peak of the temperature is what --json says
+    banded = [text(t).replace("\xa0", " ") for t in page.all("title")]
+    banded = [t for t in banded if "(19 of 20 runs:" in t]
+    assert len(banded) == len(CURVES) + 1, len(banded)
+    for title in banded:
+        told = re.findall(
+            r"last (-?[0-9.e-]+) [^(]*\(19 of 20 runs: (-?[0-9.e-]+) to (-?[0-9.e-]+)", title)
+        assert told, title
+        for last, low, high in told:
+            room = 0.06 * abs(float(last)) + 1e-3  # two digits are printed
+            assert float(low) - room <= float(last) <= float(high) + room, title
+    section = next(s for s in page.all("section") if text(s).strip().startswith("What would help"))
+    remedies = json.loads(run("remedies", "--json", "hood.yaml").stdout)
+    assert remedies["advice"] in text(section).replace("\xa0", " "), text(section)[:600]
+    ran = [r for r in remedies["alone"] if r["ran"]]
+    sets = ("best_pair" in remedies) + ("best_triple" in remedies)
+    assert len(list(page.all("tr", under=section))) == 2 + len(ran) + sets
+    said = text(section).count("More escapes than as it is.")
+    assert said >= sum(r["raises_escape"] for r in ran) > 0, said
+
+
 def check_nothing_to_draw():
     """No gas: four figures are level at nothing; gnuplot has nothing to say about them."""
     write("still.yaml", """source: {kind: metered, flow: 0.2 L/min, NO2: 0 %, duration: 2 min}
@@ -326,6 +377,7 @@ def main():
         check_without_gnuplot()
         check_strong_peroxide()
         check_sensitivity()
+        check_whole()
         check_nothing_to_draw()
         check_terminal()
         os.chdir("/")

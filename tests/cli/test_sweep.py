@@ -197,7 +197,13 @@ def test_parts_and_merge():
     assert len(rows(parts[0])) == 47
     done = run("merge", "x.sqlite", "missing.sqlite", code=6)
     assert done.stderr == "noxwash: missing.sqlite: cannot be opened\n", done.stderr
-    assert not os.path.exists("missing.sqlite")
+    assert not os.path.exists("missing.sqlite") and not os.path.exists("x.sqlite")
+    with open("text.sqlite", "w") as f:
+        f.write("no database\n")
+    run("merge", "x.sqlite", parts[0], "text.sqlite", code=6)
+    assert not [name for name in os.listdir(".") if name.startswith("x.sqlite")]
+    run("merge", "merged.sqlite", "missing.sqlite", code=6)  # what was there stays
+    assert rows("merged.sqlite") == rows("whole.sqlite")
     shutil.copy(parts[1], "changed.sqlite")
     change("changed.sqlite", 'UPDATE rows SET kept_mol = kept_mol * 1.000001 WHERE "case" = 5')
     done = run("merge", "merged.sqlite", "changed.sqlite", code=3)

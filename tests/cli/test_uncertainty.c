@@ -22,8 +22,8 @@ static int run_base(void **unused)
     in.carrier.until_s = 2700.0;
     if (nxw_estimate(&in, NULL, NULL, &base) != NXW_OK)
         return 1;
-    nxw_uncertainty_run(&in, &base, NULL, 0, false, 2, NULL, &one_sided);
-    nxw_uncertainty_run(&in, &base, NULL, 0, true, 2, NULL, &central);
+    nxw_uncertainty_run(&in, &base, NULL, 0, false, 2, NULL, NULL, &one_sided);
+    nxw_uncertainty_run(&in, &base, NULL, 0, true, 2, NULL, NULL, &central);
     return one_sided.ran && central.ran ? 0 : 1;
 }
 
@@ -96,10 +96,55 @@ static void test_threads_make_no_difference(void **unused)
 {
     (void)unused;
     static struct nxw_uncertainty alone;
-    nxw_uncertainty_run(&in, &base, NULL, 0, false, 1, NULL, &alone);
+    nxw_uncertainty_run(&in, &base, NULL, 0, false, 1, NULL, NULL, &alone);
     assert_int_equal(alone.n_factors, one_sided.n_factors);
     assert_memory_equal(alone.low, one_sided.low, sizeof alone.low);
     assert_memory_equal(alone.high, one_sided.high, sizeof alone.high);
+}
+
+static bool keep_course(const struct nxw_series_row *row, void *user)
+{
+    return nxw_run_series_add(user, row);
+}
+
+/* At the end of the run, the bands are what moving each factor by hand does to the last values. */
+static void test_bands(void **unused)
+{
+    (void)unused;
+    static struct nxw_bands bands;
+    static struct nxw_uncertainty u;
+    struct nxw_run_series course = {0};
+    static struct nxw_result r, moved;
+    assert_int_equal(nxw_estimate(&in, keep_course, &course, &r), NXW_OK);
+    nxw_bands_begin(&bands, &course, &r, r.end_s);
+    nxw_uncertainty_run(&in, &r, NULL, 0, false, 2, NULL, &bands, &u);
+    assert_int_equal(bands.n_runs, u.n_factors - u.n_failed);
+    double square_K = 0.0, square_mol_L = 0.0;
+    const double mol_L = 1e-3 * r.stages[0].nitrate_mol / r.stages[0].liquid_m3;
+    for (size_t i = 0; i < u.n_factors; i++) {
+        struct nxw_case c = in;
+        nxw_factor_move(&u.factors[i], 1.0, &c);
+        if (nxw_estimate(&c, NULL, NULL, &moved) < 0)
+            continue;
+        const struct nxw_stage_result *s = &moved.stages[0];
+        square_K += pow(s->temperature_K - r.stages[0].temperature_K, 2.0);
+        square_mol_L += pow(1e-3 * s->nitrate_mol / s->liquid_m3 - mol_L, 2.0);
+    }
+    const struct nxw_curve kinds[] = {{NXW_CURVE_TEMPERATURE, 0, 0.0}, {NXW_CURVE_ACID, 0, 0.0}};
+    const double want[] = {1.96 * sqrt(square_K), 1.96 * sqrt(square_mol_L)};
+    const double middle[] = {r.stages[0].temperature_K - 273.15, mol_L};
+    for (size_t k = 0; k < 2; k++) {
+        double time_s, low, high;
+        nxw_band_at(&bands, &kinds[k], NXW_BAND_POINTS - 1, &time_s, &low, &high);
+        assert_near(time_s, r.end_s, 1e-9);
+        /* a run that ends a little later or earlier is read at this end: some thousandths */
+        assert_near(high - middle[k], want[k], 0.02 * want[k]);
+        assert_near(middle[k] - low, want[k], 0.02 * want[k]);
+        nxw_band_at(&bands, &kinds[k], 0, &time_s, &low, &high);
+        assert_near(time_s, 0.0, 0.0);
+        assert_true(high >= low);
+    }
+    nxw_run_series_free(&course);
 }
 
 /* A constant the user has set is known. */
@@ -108,7 +153,7 @@ static void test_fixed(void **unused)
     (void)unused;
     static struct nxw_uncertainty u;
     const size_t fixed[] = {NXW_P_factor_kG};
-    nxw_uncertainty_run(&in, &base, fixed, 1, false, 2, NULL, &u);
+    nxw_uncertainty_run(&in, &base, fixed, 1, false, 2, NULL, NULL, &u);
     assert_int_equal(u.n_factors, one_sided.n_factors - 1);
     assert_true(u.high[NXW_ANSWER_ESCAPED] < one_sided.high[NXW_ANSWER_ESCAPED]);
 }
@@ -153,9 +198,13 @@ static void test_against_sampling(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_elasticity),       cmocka_unit_test(test_tied_pair),
-        cmocka_unit_test(test_reach),            cmocka_unit_test(test_threads_make_no_difference),
-        cmocka_unit_test(test_fixed),            cmocka_unit_test(test_against_sampling),
+        cmocka_unit_test(test_elasticity),
+        cmocka_unit_test(test_tied_pair),
+        cmocka_unit_test(test_reach),
+        cmocka_unit_test(test_threads_make_no_difference),
+        cmocka_unit_test(test_bands),
+        cmocka_unit_test(test_fixed),
+        cmocka_unit_test(test_against_sampling),
     };
     return cmocka_run_group_tests(tests, run_base, NULL);
 }

@@ -38,10 +38,29 @@ def check_library(place):
         run(*source, *flags, "-lm", "-o", "example")
         said = run("./example")
         assert re.fullmatch(r"noxwash \d+\.\d+\.\d+: fed 0\.0042\d\d mol, kept \d+\.\d %, "
-                            r"escaped \d+\.\d %\n", said), said
+                            r"escaped \d+\.\d %; before that: cancelled\n", said), said
     run("cmake", "-S", HERE, "-B", "consumer", "-DCMAKE_PREFIX_PATH=" + place)
     run("cmake", "--build", "consumer")
     assert run("consumer/example") == said
+
+
+def check_symbols(place):
+    """What the library gives to others, and what the header declares, carries the prefix."""
+    library = one(place + "/**/libnoxwash.a")
+    given = [line.split() for line in run("nm", "-g", "--defined-only", library).splitlines()]
+    given = {words[2] for words in given if len(words) == 3}
+    assert len(given) > 50 and not [s for s in given if not s.startswith("nxw_")], given
+    headers = glob.glob(place + "/include/noxwash/*.h")
+    declared = set()
+    for header in headers:
+        with open(header) as f:
+            text = re.sub(r"/\*.*?\*/", "", f.read(), flags=re.S)
+        for name in re.findall(r"^\s*#define\s+(\w+)", text, re.M):
+            assert name.startswith(("NXW_", "NOXWASH_")), name
+        for name in re.findall(r"\b(?:struct|enum)\s+(\w+)\s*\{", text):
+            assert name.startswith("nxw_"), name
+        declared |= set(re.findall(r"^(?!typedef)[a-z][\w \*]*?\b(\w+)\s*\([^;{]*\)\s*;", text, re.M))
+    assert len(declared) > 25 and declared <= given, (len(declared), declared - given)
 
 
 def names(program, command):
@@ -101,6 +120,27 @@ def check_package(build):
     depends = run("dpkg-deb", "--field", package, "Depends")
     for library in ("libc6", "libyaml", "libjansson", "libsqlite3", "libsundials-cvodes"):
         assert library in depends, depends
+    check_removal(os.path.abspath(package))
+
+
+def check_removal(package):
+    """Put into an empty root and taken out again, nothing is left; what it needs is not looked at."""
+    root = os.path.abspath("root")
+    for name in ("updates", "info"):
+        os.makedirs(root + "/var/lib/dpkg/" + name)
+    for name in ("status", "available"):
+        open(root + "/var/lib/dpkg/" + name, "w").close()
+    dpkg = ["dpkg", "--root=" + root, "--force-not-root", "--force-depends",
+            "--force-script-chrootless", "--log=/dev/null"]
+    run(*dpkg, "--install", package)
+    said = run(root + "/usr/bin/noxwash", "--version")
+    assert said.startswith("noxwash "), said
+    run(root + "/usr/bin/noxwash", "estimate", "--quick",
+        one(root + "/usr/share/doc/noxwash/cases/still.yaml"))
+    run(*dpkg, "--purge", "noxwash")
+    left = [os.path.join(d, f) for d, _, files in os.walk(root) for f in files]
+    assert not [f for f in left if not f.startswith(root + "/var/lib/dpkg/")], left
+    assert not os.path.exists(root + "/usr/share/doc/noxwash"), os.listdir(root + "/usr/share/doc")
 
 
 def main():
@@ -113,6 +153,7 @@ def main():
         assert "kept as nitric acid" in run(
             program, "estimate", "--quick", one(folder + "/place/**/cases/still.yaml"))
         check_library(folder + "/place")
+        check_symbols(folder + "/place")
         check_manual(program, one(folder + "/place/**/noxwash.1"))
         check_completion(program, one(folder + "/place/**/completions/noxwash"))
         check_package(BUILD)

@@ -83,6 +83,26 @@ class Estimates(unittest.TestCase):
         self.assertIn("duration", frame["failure"][1])
 
 
+    def test_sweep(self):
+        frame = noxwash.sweep(STILL, "train[1].liquid=100,150 mL", "source.decomposed=20,35 %")
+        self.assertEqual(len(frame), 4)
+        one = frame[(frame["train[1].liquid (mL)"] == 150) & (frame["source.decomposed (%)"] == 35)]
+        self.assertEqual(len(one), 1)
+        ours = noxwash.estimate(STILL).headline["kept_mol"]
+        self.assertTrue(math.isclose(one["kept_mol"].iloc[0], ours, rel_tol=1e-6))  # the tolerance
+        self.assertEqual(len(noxwash.sweep(STILL, "train[1].liquid=100:150 mL", sample=3)), 3)
+
+    def test_remedies(self):
+        frame = noxwash.remedies(STILL)
+        self.assertGreater(len(frame), 10)
+        alone = noxwash.estimate(noxwash.changed(STILL, "after", {"standing": "150 min"})).headline
+        ours = noxwash.estimate(STILL).headline
+        gain = frame.loc["longer standing", "gain_mol"]
+        # amounts to 1e-6 of some 0.2 mol
+        self.assertAlmostEqual(gain, alone["kept_mol"] - ours["kept_mol"], delta=1e-6)
+        self.assertTrue(frame.loc["longer standing", "raises_escape"])
+
+
 class Program(unittest.TestCase):
     def test_selftest(self):
         rows = noxwash.selftest()

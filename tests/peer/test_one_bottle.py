@@ -104,7 +104,7 @@ train:
 
 def constants(noxwash):
     text = subprocess.run([noxwash, "constants", "--json"], check=True, stdout=subprocess.PIPE)
-    return {c["key"]: c["value"] for c in json.loads(text.stdout)["constants"]}
+    return {c["key"]: c["value"] for c in json.loads(text.stdout)["constants"]["records"]}
 
 
 def estimate(noxwash, text):
