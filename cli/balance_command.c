@@ -29,7 +29,7 @@ double nxw_place_HNO3_mol(const struct nxw_balance_report *report, size_t place)
         weight += 1.0 / (f->error_mol * f->error_mol);
         sum += f->HNO3_mol / (f->error_mol * f->error_mol);
     }
-    return sum / weight; /* NAN without one */
+    return weight > 0.0 ? sum / weight : (double)NAN;
 }
 
 struct nxw_yields nxw_balance_yields(const struct nxw_balance_report *report)

@@ -37,13 +37,12 @@ static bool watch_and_write(const struct nxw_series_row *row, void *user)
 static enum nxw_exit print_resolved(const char *path, const struct nxw_case *in,
                                     const struct nxw_case_notes *notes)
 {
-    struct nxw_fault_list faults = {0};
     struct nxw_node *tree = NULL;
-    (void)nxw_tree_read_file(path, &tree, &faults); /* for the marks only; read before */
-    const bool good = nxw_resolved_print(stdout, in, notes, tree);
+    enum nxw_exit code = nxw_marks_read(path, &tree);
+    if (code == NXW_EXIT_DONE && !nxw_resolved_print(stdout, in, notes, tree))
+        code = NXW_EXIT_IO;
     nxw_tree_free(tree);
-    nxw_fault_list_free(&faults);
-    return good ? NXW_EXIT_DONE : NXW_EXIT_IO;
+    return code;
 }
 
 static enum nxw_exit series_failed(const char *path, const char *why)

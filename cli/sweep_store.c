@@ -14,22 +14,28 @@ struct nxw_sweep_store {
     const char *path;
     const struct nxw_plan *plan;
     bool open_batch;
+    enum nxw_exit fault; /* of the first failure */
 };
 
 /* ------------------------------------------------------------------------------- faults */
 
-static bool failed(const struct nxw_sweep_store *s, const char *doing)
-{
-    (void)fprintf(stderr, "noxwash: %s: %s: %s\n", s->path, doing,
-                  s->db != NULL ? sqlite3_errmsg(s->db) : "out of memory");
-    return false;
-}
-
 static enum nxw_exit code_of(const struct nxw_sweep_store *s)
 {
-    if (s->db == NULL || sqlite3_errcode(s->db) == SQLITE_NOMEM)
+    /* a statement that could not be written leaves the database without a fault */
+    const int code = s->db != NULL ? sqlite3_errcode(s->db) : SQLITE_NOMEM;
+    if (code == SQLITE_NOMEM || code == SQLITE_OK)
         return NXW_EXIT_INTERNAL;
     return sqlite3_errcode(s->db) == SQLITE_NOTADB ? NXW_EXIT_CASE : NXW_EXIT_IO;
+}
+
+static bool failed(struct nxw_sweep_store *s, const char *doing)
+{
+    const enum nxw_exit code = code_of(s);
+    if (s->fault == NXW_EXIT_DONE)
+        s->fault = code;
+    (void)fprintf(stderr, "noxwash: %s: %s: %s\n", s->path, doing,
+                  code == NXW_EXIT_INTERNAL ? "out of memory" : sqlite3_errmsg(s->db));
+    return false;
 }
 
 static bool run_sql(struct nxw_sweep_store *s, const char *sql)
@@ -361,20 +367,20 @@ enum nxw_exit nxw_sweep_store_open(const char *path, const struct nxw_sweep_iden
     return NXW_EXIT_DONE;
 }
 
-bool nxw_sweep_store_close(struct nxw_sweep_store *s, bool whole)
+enum nxw_exit nxw_sweep_store_close(struct nxw_sweep_store *s, bool whole)
 {
-    bool good = true;
     if (s == NULL)
-        return true;
+        return NXW_EXIT_DONE;
     if (s->open_batch)
         (void)sqlite3_exec(s->db, "ROLLBACK", NULL, NULL, NULL);
     (void)sqlite3_finalize(s->insert);
     (void)sqlite3_finalize(s->find);
     s->insert = s->find = NULL;
     if (whole)
-        good = run_sql(s, "PRAGMA journal_mode = DELETE");
+        (void)run_sql(s, "PRAGMA journal_mode = DELETE");
+    const enum nxw_exit fault = s->fault;
     release(s);
-    return good;
+    return fault;
 }
 
 bool nxw_sweep_store_tally(struct nxw_sweep_store *s, struct nxw_sweep_tally *tally)
