@@ -28,3 +28,6 @@ foreach(script ${SCRIPTS})
            COMMAND /usr/bin/python3 ${script} $<TARGET_FILE:noxwash> $<TARGET_FILE:noxwash_checked>
                    $<TARGET_FILE:failing_calls>)
 endforeach()
+
+# the model's own functions, put aside by the test's
+target_link_options(test_failing_rates PRIVATE LINKER:--wrap=nxw_train_rates,--wrap=nxw_stage_rates)

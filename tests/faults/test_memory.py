@@ -2,7 +2,7 @@
 
 Runs under AddressSanitizer, so that a leak or a use of what is not there fails the test. Each
 command must end either as it does with memory enough, to the byte, or with exit status 70 and a last
-line that says "out of memory". NXW_EVERY=1 tries every request; otherwise some 30 of each command.
+line that says "out of memory" (or 6 where the system says so of a file that is being made). NXW_EVERY=1 tries every request; otherwise some 30 of each command.
 """
 import os
 import re
@@ -52,8 +52,9 @@ def judge(name, n, got, whole, seen):
             assert got.files == whole.files, what
         seen["whole"] += 1
         return
-    assert got.code == 70, what
-    assert got.err.splitlines()[-1].endswith("out of memory"), what
+    last = got.err.splitlines()[-1]
+    assert (got.code == 70 and last.endswith("out of memory")) or (
+        got.code == 6 and last.endswith("Cannot allocate memory")), what
     assert all(name == "database" for _ in got.files), what # nothing half written
     seen["refused"] += 1
 
@@ -65,6 +66,7 @@ def try_all(name, forever):
     every = os.environ.get("NXW_EVERY") is not None
     tried = TRIED // 3 if forever else TRIED
     step = 1 if every else max(1, whole.calls // tried)
+    wrong = []
     seen = {"whole": 0, "refused": 0, "not ours": 0}
 
     def one(n):
@@ -72,21 +74,33 @@ def try_all(name, forever):
 
     with ThreadPoolExecutor(2) as pool:
         for n, got in pool.map(one, range(1, whole.calls + 1, step)):
-            judge(name, n, got, whole, seen)
+            try:
+                judge(name, n, got, whole, seen)
+            except AssertionError as error:
+                wrong.append(str(error))
     print("  %-13s %5d requests%s: %s" % (name, whole.calls, " and all later" if forever else "",
                                           seen), flush=True)
+    assert not wrong, "\n".join(wrong)
     assert seen["refused"] > 0, seen
-    assert seen["not ours"] <= 6, seen
+    assert seen["not ours"] <= 4, seen
+
+
+def try_commands(forever):
+    wrong = []
+    for name in COMMANDS:
+        try:
+            try_all(name, forever)
+        except AssertionError as error:
+            wrong.append("%s: %s" % (name, error))
+    assert not wrong, "\n\n".join(wrong)
 
 
 def test_one_request_refused():
-    for name in COMMANDS:
-        try_all(name, False)
+    try_commands(False)
 
 
 def test_all_later_requests_refused():
-    for name in COMMANDS:
-        try_all(name, True)
+    try_commands(True)
 
 
 run_tests(globals())
