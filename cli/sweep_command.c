@@ -164,8 +164,7 @@ static enum nxw_exit stream_failed(void)
 {
     if (ferror(stdout) == 0) /* a row could not be made */
         return out_of_memory();
-    (void)fputs("noxwash: standard output could not be written\n", stderr);
-    return NXW_EXIT_IO;
+    return NXW_EXIT_IO; /* main says so */
 }
 
 static enum nxw_exit open_sink(const struct nxw_options *o, struct sweep *s)

@@ -4,6 +4,7 @@
 #include <sqlite3.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 #include <unistd.h>
 
 #include "cautions.h"
@@ -215,20 +216,39 @@ static bool put_about_all(struct nxw_sweep_store *s, const struct nxw_sweep_iden
     return good;
 }
 
-/* Both tables and what the rows rest on, or nothing of it. */
-static bool make_tables(struct nxw_sweep_store *s, const struct nxw_sweep_identity *identity)
+/* Both tables and what the rows rest on, or nothing of it; another sweep may have just made them. */
+static enum nxw_exit make_tables(struct nxw_sweep_store *s,
+                                 const struct nxw_sweep_identity *identity)
 {
     char *rows = create_rows(identity->plan);
-    const bool good =
-        rows != NULL && sqlite3_exec(s->db, "BEGIN IMMEDIATE", NULL, NULL, NULL) == SQLITE_OK &&
-        sqlite3_exec(s->db, "CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT)", NULL, NULL,
-                     NULL) == SQLITE_OK &&
-        put_about_all(s, identity) && sqlite3_exec(s->db, rows, NULL, NULL, NULL) == SQLITE_OK &&
-        sqlite3_exec(s->db, "COMMIT", NULL, NULL, NULL) == SQLITE_OK;
+    uint64_t tables = 0;
+    bool good = rows != NULL &&
+                sqlite3_exec(s->db, "BEGIN IMMEDIATE", NULL, NULL, NULL) == SQLITE_OK &&
+                query_count(s, "SELECT count(*) FROM sqlite_master", &tables);
+    if (good && tables == 0)
+        good = sqlite3_exec(s->db, "CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT)", NULL,
+                            NULL, NULL) == SQLITE_OK &&
+               put_about_all(s, identity) &&
+               sqlite3_exec(s->db, rows, NULL, NULL, NULL) == SQLITE_OK;
+    good = good && sqlite3_exec(s->db, "COMMIT", NULL, NULL, NULL) == SQLITE_OK;
     if (!good)
         (void)failed(s, "the database cannot be made");
     sqlite3_free(rows);
-    return good;
+    return !good ? s->fault : tables > 0 ? check_about(s, identity) : NXW_EXIT_DONE;
+}
+
+/* Here SQLite does not wait by itself for another sweep at the same database. */
+static bool set_journal(struct nxw_sweep_store *s, const char *sql)
+{
+    enum { TRIES = 500 };
+    const struct timespec wait = {0, 20000000};
+    int code = SQLITE_BUSY;
+    for (int i = 0; i < TRIES && code == SQLITE_BUSY; i++) {
+        code = sqlite3_exec(s->db, sql, NULL, NULL, NULL);
+        if (code == SQLITE_BUSY)
+            (void)nanosleep(&wait, NULL);
+    }
+    return code == SQLITE_OK || failed(s, "the database cannot be used");
 }
 
 static bool prepare(struct nxw_sweep_store *s)
@@ -332,7 +352,7 @@ static enum nxw_exit open_checked(struct nxw_sweep_store *s,
         return code;
     if (!run_sql(s, "PRAGMA synchronous = FULL"))
         return code_of(s);
-    return tables > 0 || make_tables(s, identity) ? NXW_EXIT_DONE : code_of(s);
+    return tables > 0 ? NXW_EXIT_DONE : make_tables(s, identity);
 }
 
 enum nxw_exit nxw_sweep_store_open(const char *path, const struct nxw_sweep_identity *identity,
@@ -354,7 +374,7 @@ enum nxw_exit nxw_sweep_store_open(const char *path, const struct nxw_sweep_iden
     }
     /* a whole table stays one plain file */
     if (code == NXW_EXIT_DONE && *present < nxw_plan_count(identity->plan) &&
-        !run_sql(s, "PRAGMA journal_mode = WAL"))
+        !set_journal(s, "PRAGMA journal_mode = WAL"))
         code = code_of(s);
     if (code == NXW_EXIT_DONE && !prepare(s))
         code = code_of(s);
@@ -376,8 +396,11 @@ enum nxw_exit nxw_sweep_store_close(struct nxw_sweep_store *s, bool whole)
     (void)sqlite3_finalize(s->insert);
     (void)sqlite3_finalize(s->find);
     s->insert = s->find = NULL;
-    if (whole)
-        (void)run_sql(s, "PRAGMA journal_mode = DELETE");
+    /* where another sweep holds it, that one does it */
+    if (whole && sqlite3_exec(s->db, "PRAGMA journal_mode = DELETE", NULL, NULL, NULL) !=
+                     SQLITE_OK &&
+        sqlite3_errcode(s->db) != SQLITE_BUSY)
+        (void)failed(s, "the database cannot be used");
     const enum nxw_exit fault = s->fault;
     release(s);
     return fault;

@@ -52,7 +52,7 @@ def judge(name, n, got, whole, seen):
             assert got.files == whole.files, what
         seen["whole"] += 1
         return
-    last = got.err.splitlines()[-1]
+    last = (got.err.splitlines() or [""])[-1]
     assert (got.code == 70 and last.endswith("out of memory")) or (
         got.code == 6 and last.endswith("Cannot allocate memory")), what
     assert all(name == "database" for _ in got.files), what # nothing half written
