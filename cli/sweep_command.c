@@ -105,7 +105,9 @@ static enum nxw_exit check_base(struct nxw_node *tree, const char *path,
     struct nxw_case *in = calloc(1, sizeof *in);
     struct nxw_case_notes *notes = calloc(1, sizeof *notes);
     enum nxw_exit code = NXW_EXIT_INTERNAL;
-    if (in != NULL && notes != NULL)
+    if (in == NULL || notes == NULL)
+        (void)out_of_memory();
+    else
         code = (enum nxw_exit)nxw_case_from_tree(tree, path, in, notes, faults);
     if (code == NXW_EXIT_DONE)
         *hash = nxw_hash(nxw_hash_tree(NXW_HASH_START, tree), in->source.rows,

@@ -1,19 +1,7 @@
-# Hostile input and failing machines: the program once more with AddressSanitizer and
-# UndefinedBehaviorSanitizer, and a library that makes calls of the C library fail.
+# Failing machines: the program once more with sanitizers, and a library that makes calls of the C
+# library fail. Hostile input: tests/fuzz/fuzz.cmake.
 
-set(NXW_SANITIZE -O1 -g1 -fno-omit-frame-pointer -fsanitize=address,undefined
-                 -fsanitize=float-cast-overflow,float-divide-by-zero -fno-sanitize-recover=all)
-add_library(noxwash_checked_all STATIC EXCLUDE_FROM_ALL ${MODEL} ${CLI}
-            ${GENERATED}/parameter_ids.h ${GENERATED}/parameter_table.c
-            ${GENERATED}/embedded_files.c)
-target_compile_options(noxwash_checked_all PUBLIC ${NXW_SANITIZE})
-target_link_options(noxwash_checked_all PUBLIC ${NXW_SANITIZE})
-target_compile_definitions(noxwash_checked_all PRIVATE NXW_COMMIT="${NOXWASH_COMMIT}" NXW_FAULTS)
-target_include_directories(noxwash_checked_all PUBLIC model cli ${GENERATED})
-target_link_libraries(noxwash_checked_all PUBLIC SUNDIALS::cvodes SUNDIALS::nvecserial PkgConfig::YAML
-                      PkgConfig::JANSSON PkgConfig::SQLITE Threads::Threads m)
-# the generated files are the other library's to make
-add_dependencies(noxwash_checked_all noxwash_cli)
+include(tests/fuzz/fuzz.cmake)
 
 add_executable(noxwash_checked cli/main.c)
 target_link_libraries(noxwash_checked PRIVATE noxwash_checked_all)
@@ -31,3 +19,7 @@ endforeach()
 
 # the model's own functions, put aside by the test's
 target_link_options(test_failing_rates PRIVATE LINKER:--wrap=nxw_train_rates,--wrap=nxw_stage_rates)
+
+add_executable(campaign_random tests/campaign_random.c)
+target_include_directories(campaign_random PRIVATE tests)
+target_link_libraries(campaign_random PRIVATE noxwash_model m)
