@@ -1,4 +1,8 @@
-/* Runs of random valid cases: the bytes are the draws. Short trains, so that many are tried. */
+/*
+ * Runs of random valid cases: the bytes are the draws. Short trains, so that many are tried. A result is
+ * finite and adds up; without one there is a sentence and no figure. How many cases have none is the
+ * business of campaign_random.
+ */
 #include <math.h>
 
 #include "fuzz.h"
@@ -32,10 +36,9 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     c.n_stages = 1 + c.n_stages % 2;
     const enum nxw_status status = nxw_estimate(&c, NULL, NULL, &r);
     MUST(status >= 0 || r.diagnosis.text[0] != '\0');
-    MUST(status != NXW_ERROR_SOLVER);
+    MUST(status >= 0 || (isnan(r.kept_mol) && isnan(r.escaped_mol) && r.n_events == 0));
     if (status >= 0) {
         MUST(fabs(r.nitrogen_closure) * r.fed_mol <= 1e-6 * moved_mol(&r));
-        MUST(least_share(&c, &r) >= -1e-3); /* figures of the account, not its last digits */
         MUST(isfinite(r.escaped_mol) && isfinite(r.kept_mol) && isfinite(r.held_mol));
     }
     return 0;
