@@ -82,7 +82,7 @@ def try_all(name, forever):
                                           seen), flush=True)
     assert not wrong, "\n".join(wrong)
     assert seen["refused"] > 0, seen
-    assert seen["not ours"] <= 4, seen
+    assert seen["not ours"] <= (20 if every else 4), seen # a few in each run and thread
 
 
 def try_commands(forever):
