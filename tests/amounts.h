@@ -19,8 +19,8 @@ static inline double moved_mol(const struct nxw_result *r)
     return sum > 0.0 ? sum : 1.0;
 }
 
-/* The least amount, as a share of what it is held against: nitrogen of what moved, peroxide and water of
- * what was charged. */
+/* The least amount, as a share of what it is held against: nitrogen of what moved, peroxide and
+ * water of what was charged. */
 static inline double least_share(const struct nxw_case *c, const struct nxw_result *r)
 {
     const double moved = moved_mol(r);

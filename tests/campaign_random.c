@@ -1,7 +1,7 @@
 /*
- * Random valid cases over the whole range (wide_case.h): each must end with a result or a plain reason,
- * within 2 s, with nitrogen closed to 1e-6 of what moves and no amount below nothing by more than the
- * integrator's tolerance allows.
+ * Random valid cases over the whole range (wide_case.h): each must end with a result or a plain
+ * reason, within 2 s, with nitrogen closed to 1e-6 of what moves and no amount below nothing by
+ * more than the integrator's tolerance allows.
  *
  * usage: campaign_random FIRST LAST    cases by number, counted from 1; each is drawn by itself
  */
@@ -60,8 +60,8 @@ static void judge(long number, struct seen *seen)
         record(number, closure, lowest, seen);
     const bool reason = r.diagnosis.text[0] != '\0';
     const bool good = (status == NXW_ERROR_CASE && reason) ||
-                      (status >= 0 && (status == NXW_OK || reason) &&
-                       fabs(closure) <= CLOSED && lowest >= -BELOW && ms <= LONGEST_MS);
+                      (status >= 0 && (status == NXW_OK || reason) && fabs(closure) <= CLOSED &&
+                       lowest >= -BELOW && ms <= LONGEST_MS);
     if (good)
         return;
     seen->failures++;
@@ -83,11 +83,12 @@ int main(int argc, char **argv)
     struct seen seen = {.lowest = 0.0};
     for (long i = first; i <= last; i++)
         judge(i, &seen);
-    (void)printf("%ld cases, %ld failures, %ld ended early, %ld refused; worst nitrogen closure %.1e "
-                 "(case %ld), lowest amount %.1e of what moved (case %ld), %.0f ms each, slowest "
-                 "%.0f ms (case %ld)\n",
-                 seen.cases, seen.failures, seen.early, seen.refused, seen.closure, seen.worst_case,
-                 seen.lowest, seen.lowest_case, seen.total_ms / (double)seen.cases, seen.slowest_ms,
-                 seen.slowest_case);
+    (void)printf(
+        "%ld cases, %ld failures, %ld ended early, %ld refused; worst nitrogen closure %.1e "
+        "(case %ld), lowest amount %.1e of what moved (case %ld), %.0f ms each, slowest "
+        "%.0f ms (case %ld)\n",
+        seen.cases, seen.failures, seen.early, seen.refused, seen.closure, seen.worst_case,
+        seen.lowest, seen.lowest_case, seen.total_ms / (double)seen.cases, seen.slowest_ms,
+        seen.slowest_case);
     return seen.failures > 0 ? 1 : 0;
 }

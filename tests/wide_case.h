@@ -1,7 +1,8 @@
 /*
- * Cases over the whole range that the program is told to stand: 1 mL/min to 10 L/min, 0.1 s to 48 h, a
- * ppb to pure NO2, water to 60 % acid and 12 % peroxide, 1 to 8 stages, 0 to 60 degC, 5 mL to 20 L, 1
- * mm to 50 cm deep, with and without carrier. The draws are the includer's: uniform and logarithmic.
+ * Cases over the whole range that the program is told to stand: 1 mL/min to 10 L/min, 0.1 s to 48
+ * h, a ppb to pure NO2, water to 60 % acid and 12 % peroxide, 1 to 8 stages, 0 to 60 degC, 5 mL to
+ * 20 L, 1 mm to 50 cm deep, with and without carrier. The draws are the includer's: uniform and
+ * logarithmic.
  */
 #ifndef NXW_WIDE_CASE_H
 #define NXW_WIDE_CASE_H
@@ -10,16 +11,10 @@
 
 #include "noxwash.h"
 
-static inline bool chance(double share)
-{
-    return uniform(0.0, 1.0) < share;
-}
+static inline bool chance(double share) { return uniform(0.0, 1.0) < share; }
 
 /* At 20 degC and 1 atm. */
-static inline double wide_flow_mol_s(void)
-{
-    return logarithmic(1e-3, 10.0) / 60.0 / 24.055;
-}
+static inline double wide_flow_mol_s(void) { return logarithmic(1e-3, 10.0) / 60.0 / 24.055; }
 
 static inline void wide_tip(struct nxw_stage *s)
 {
@@ -91,9 +86,7 @@ static inline struct nxw_case wide_case(void)
     wide_source(&c.source);
     if (chance(0.5)) {
         const double kind = uniform(0.0, 1.0);
-        c.carrier.gas = kind < 0.6   ? NXW_GAS_AIR
-                        : kind < 0.8 ? NXW_GAS_NITROGEN
-                                     : NXW_GAS_OXYGEN;
+        c.carrier.gas = kind < 0.6 ? NXW_GAS_AIR : kind < 0.8 ? NXW_GAS_NITROGEN : NXW_GAS_OXYGEN;
         c.carrier.flow_mol_s = wide_flow_mol_s();
         c.carrier.from_s = chance(0.7) ? 0.0 : c.source.duration_s * uniform(0.0, 0.9);
         c.carrier.until_s = c.source.duration_s * uniform(1.0, 2.0);

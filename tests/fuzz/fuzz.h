@@ -16,7 +16,7 @@ char *nxw_fuzz_text(const uint8_t *data, size_t size);
 #define MUST(condition)                                                                            \
     do {                                                                                           \
         if (!(condition)) {                                                                        \
-            (void)fprintf(stderr, "%s:%d: not true: %s\n", __FILE__, __LINE__, #condition);       \
+            (void)fprintf(stderr, "%s:%d: not true: %s\n", __FILE__, __LINE__, #condition);        \
             abort();                                                                               \
         }                                                                                          \
     } while (0)

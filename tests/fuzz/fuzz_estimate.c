@@ -1,7 +1,7 @@
 /*
- * Runs of random valid cases: the bytes are the draws. Short trains, so that many are tried. A result is
- * finite and adds up; without one there is a sentence and no figure. How many cases have none is the
- * business of campaign_random.
+ * Runs of random valid cases: the bytes are the draws. Short trains, so that many are tried. A
+ * result is finite and adds up; without one there is a sentence and no figure. How many cases have
+ * none is the business of campaign_random.
  */
 #include <math.h>
 

@@ -11,8 +11,8 @@ static void read_as(const char *name, bool shape)
 {
     static struct nxw_source source;
     struct nxw_fault_list faults = {0};
-    const struct nxw_node place = {.kind = NXW_NODE_SCALAR, .line = 1, .column = 1,
-                                   .text = (char *)(uintptr_t)name};
+    const struct nxw_node place = {
+        .kind = NXW_NODE_SCALAR, .line = 1, .column = 1, .text = (char *)(uintptr_t)name};
     const bool good =
         nxw_source_table_read("/proc/self/fd/case.yaml", &place, shape, &source, &faults);
     MUST(good == (faults.n == 0));

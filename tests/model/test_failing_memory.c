@@ -1,6 +1,6 @@
 /*
- * Layer (a): each request for memory through the library's hook refused, once and for ever: the status
- * says so, nothing of a result is given and every block comes back.
+ * Layer (a): each request for memory through the library's hook refused, once and for ever: the
+ * status says so, nothing of a result is given and every block comes back.
  */
 #include "../assert_near.h"
 

@@ -1,9 +1,10 @@
 /*
- * Layer (a): the right-hand side returns NaN, infinity or gives up at its nth call, once and for ever.
- * Once: the run steps around it and ends with the same figures. For ever: the status says that the
- * solver could not finish, and no number is left in the result.
+ * Layer (a): the right-hand side returns NaN, infinity or gives up at its nth call, once and for
+ * ever. Once: the run steps around it and ends with the same figures. For ever: the status says
+ * that the solver could not finish, and no number is left in the result.
  *
- * The linker puts the functions below in the place of the model's (--wrap); the library has no hook.
+ * The linker puts the functions below in the place of the model's (--wrap); the library has no
+ * hook.
  */
 #include "../assert_near.h"
 
@@ -33,8 +34,7 @@ bool __wrap_nxw_train_rates(struct nxw_train *train, double t_s, const double *x
 
 bool __wrap_nxw_train_rates(struct nxw_train *train, double t_s, const double *x, double *rate)
 {
-    return __real_nxw_train_rates(train, t_s, x, rate) &&
-           !(plan.fault == GIVES_UP && now());
+    return __real_nxw_train_rates(train, t_s, x, rate) && !(plan.fault == GIVES_UP && now());
 }
 
 void __real_nxw_stage_rates(const struct nxw_stage_plan *stage, const struct nxw_gas_stream *inlet,
@@ -74,10 +74,17 @@ static long calls_of(enum fault fault)
 
 static void no_number(const struct nxw_result *r)
 {
-    const double figures[] = {r->fed_mol,         r->kept_mol,          r->held_mol,
-                              r->escaped_mol,     r->in_flight_mol,     r->vent_peak_NO2_kg_s,
-                              r->why.acid_vapour_mol, r->glass.vent_loss_Pa, r->nitrogen_closure,
-                              r->stages[0].nitrate_mol, r->stages[0].temperature_K};
+    const double figures[] = {r->fed_mol,
+                              r->kept_mol,
+                              r->held_mol,
+                              r->escaped_mol,
+                              r->in_flight_mol,
+                              r->vent_peak_NO2_kg_s,
+                              r->why.acid_vapour_mol,
+                              r->glass.vent_loss_Pa,
+                              r->nitrogen_closure,
+                              r->stages[0].nitrate_mol,
+                              r->stages[0].temperature_K};
     for (size_t i = 0; i < sizeof figures / sizeof figures[0]; i++)
         assert_true(isnan(figures[i]));
     assert_int_equal(r->n_events, 0);
