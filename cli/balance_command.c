@@ -31,7 +31,7 @@ double nxw_place_HNO3_mol(const struct nxw_balance_report *report, size_t place)
         weight += 1.0 / (f->error_mol * f->error_mol);
         sum += f->HNO3_mol / (f->error_mol * f->error_mol);
     }
-    return sum / weight; /* NAN without one */
+    return weight > 0.0 ? sum / weight : (double)NAN;
 }
 
 struct nxw_yields nxw_balance_yields(const struct nxw_balance_report *report)
@@ -81,7 +81,7 @@ static enum nxw_exit run_remedies(const struct nxw_options *options, const struc
         return NXW_EXIT_DONE;
     struct nxw_remedies *all = calloc(1, sizeof *all);
     if (all == NULL)
-        return NXW_EXIT_INTERNAL;
+        return nxw_run_failed(options->operands[0], NXW_ERROR_MEMORY, NULL);
     const enum nxw_status status = nxw_remedies_run(&run->in, &run->notes, nxw_go_on, NULL, all);
     nxw_progress_end();
     if (status < 0) {

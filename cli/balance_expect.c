@@ -3,6 +3,7 @@
 #include <stdlib.h>
 
 #include "balance_report.h"
+#include "command.h"
 #include "report_words.h"
 #include "text_layout.h"
 
@@ -15,11 +16,18 @@ enum nxw_exit nxw_balance_expect(const char *path, const struct nxw_run *run,
         return NXW_EXIT_DONE;
     struct nxw_expectation *e = calloc(1, sizeof *e);
     if (e == NULL)
-        return NXW_EXIT_INTERNAL;
+        return nxw_run_failed(path, NXW_ERROR_MEMORY, NULL);
     e->fit.threads = 1;
     enum nxw_exit code = nxw_fit_read_run(path, false, &e->fit);
-    if (code == NXW_EXIT_DONE)
+    if (code == NXW_EXIT_DONE) {
         code = nxw_fit_predict(&e->fit, 1, nowhere, &e->expected);
+        if (code != NXW_EXIT_DONE)
+            (void)nxw_run_failed(path,
+                                 code == NXW_EXIT_INTERRUPTED ? NXW_ERROR_CANCELLED
+                                 : code == NXW_EXIT_SOLVER    ? NXW_ERROR_SOLVER
+                                                              : NXW_ERROR_MEMORY,
+                                 NULL);
+    }
     if (code != NXW_EXIT_DONE) {
         nxw_expectation_free(e);
         return code;

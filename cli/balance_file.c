@@ -254,7 +254,10 @@ static void read_case(struct nxw_reading *r, struct nxw_node *top, struct nxw_ru
         if (text == NULL)
             return;
         nxw_path_beside(r->path, text, path, sizeof path);
-        if (nxw_case_file_read(path, &run->in, &run->notes, &faults) != NXW_READ_OK)
+        const int status = nxw_case_file_read(path, &run->in, &run->notes, &faults);
+        if (status == NXW_READ_MEMORY)
+            r->faults->out_of_memory = true;
+        else if (status != NXW_READ_OK)
             nxw_fault_add(r->faults, node->line, node->column,
                           "the case '%.100s' cannot be used: %.120s", text,
                           faults.n > 0 ? faults.faults[0].text : "not read");
@@ -314,7 +317,7 @@ int nxw_run_tree_read(struct nxw_node *tree, const char *path, bool account, str
         nxw_fault_add(faults, tree->line, tree->column,
                       "a run holds 'key: value' entries: charge, found");
     nxw_fault_list_sort(faults);
-    return faults->n > 0 || faults->out_of_memory ? NXW_READ_FAULTS : NXW_READ_OK;
+    return (int)nxw_read_outcome(faults);
 }
 
 int nxw_run_file_read(const char *path, struct nxw_run *out, struct nxw_fault_list *faults)

@@ -172,7 +172,7 @@ int nxw_case_from_tree_setting_aside(struct nxw_node *tree, const char *path, st
     if (tree->kind != NXW_NODE_MAP) {
         nxw_fault_add(faults, tree->line, tree->column,
                       "a case must hold 'key: value' entries, first of all 'source:'");
-        return NXW_READ_FAULTS;
+        return nxw_read_outcome(faults);
     }
     nxw_check_keys(&r, tree, NULL, TOP_KEYS, COUNT(TOP_KEYS));
     read_name(&r, tree);
@@ -190,7 +190,8 @@ int nxw_case_from_tree_setting_aside(struct nxw_node *tree, const char *path, st
     if (faults->n == before && !faults->out_of_memory)
         check_case(&r, tree);
     nxw_fault_list_sort(faults);
-    return faults->n == before && !faults->out_of_memory ? NXW_READ_OK : NXW_READ_FAULTS;
+    return faults->n == before && !faults->out_of_memory ? (int)NXW_READ_OK
+                                                       : (int)nxw_read_outcome(faults);
 }
 
 /* Duplicate keys leave a usable tree with faults: the other faults are still wanted. */
@@ -205,7 +206,7 @@ static int from_tree_and_free(struct nxw_node *tree, int status, const char *pat
     }
     status = nxw_case_from_tree(tree, path, out, notes, faults);
     nxw_tree_free(tree);
-    return faults->n > 0 ? NXW_READ_FAULTS : status;
+    return faults->n > 0 ? (int)nxw_read_outcome(faults) : status;
 }
 
 int nxw_case_file_read(const char *path, struct nxw_case *out, struct nxw_case_notes *notes,

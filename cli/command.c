@@ -24,8 +24,11 @@ enum nxw_exit nxw_with_work(size_t bytes,
         (void)fputs("noxwash: out of memory\n", stderr);
         return NXW_EXIT_INTERNAL;
     }
-    const struct sigaction action = {.sa_handler = on_interrupt};
+    /* a second one ends the program at once; what is being printed is printed to its end */
+    const struct sigaction action = {.sa_handler = on_interrupt,
+                                     .sa_flags = (int)(SA_RESETHAND | SA_RESTART)};
     (void)sigaction(SIGINT, &action, NULL);
+    (void)sigaction(SIGTERM, &action, NULL);
     nxw_progress_begin(options);
     const enum nxw_exit code = run(options, work);
     nxw_progress_end();
@@ -52,6 +55,15 @@ enum nxw_exit nxw_read_case(const char *path, struct nxw_case *in, struct nxw_ca
 {
     struct nxw_fault_list faults = {0};
     const int status = nxw_case_file_read(path, in, notes, &faults);
+    nxw_faults_print(stderr, path, &faults);
+    nxw_fault_list_free(&faults);
+    return (enum nxw_exit)status;
+}
+
+enum nxw_exit nxw_marks_read(const char *path, struct nxw_node **tree)
+{
+    struct nxw_fault_list faults = {0};
+    const enum nxw_read_status status = nxw_tree_read_file(path, tree, &faults);
     nxw_faults_print(stderr, path, &faults);
     nxw_fault_list_free(&faults);
     return (enum nxw_exit)status;

@@ -28,6 +28,9 @@ unsigned nxw_processors(void);
 /* Read a case; all its faults go to stderr. */
 enum nxw_exit nxw_read_case(const char *path, struct nxw_case *in, struct nxw_case_notes *notes);
 
+/* A case that was read before, as a tree: what it gives itself. Freed by the caller. */
+enum nxw_exit nxw_marks_read(const char *path, struct nxw_node **tree);
+
 /* Say on stderr why a run has no result; the exit code of that. diagnosis: NULL for none. */
 enum nxw_exit nxw_run_failed(const char *path, enum nxw_status status,
                              const struct nxw_diagnosis *diagnosis);

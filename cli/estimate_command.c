@@ -42,13 +42,12 @@ static bool watch(const struct nxw_series_row *row, void *user)
 static enum nxw_exit print_resolved(const char *path, const struct nxw_case *in,
                                     const struct nxw_case_notes *notes)
 {
-    struct nxw_fault_list faults = {0};
     struct nxw_node *tree = NULL;
-    (void)nxw_tree_read_file(path, &tree, &faults); /* for the marks only; read before */
-    const bool good = nxw_resolved_print(stdout, in, notes, tree);
+    enum nxw_exit code = nxw_marks_read(path, &tree);
+    if (code == NXW_EXIT_DONE && !nxw_resolved_print(stdout, in, notes, tree))
+        code = NXW_EXIT_IO;
     nxw_tree_free(tree);
-    nxw_fault_list_free(&faults);
-    return good ? NXW_EXIT_DONE : NXW_EXIT_IO;
+    return code;
 }
 
 static enum nxw_exit series_failed(const char *path, const char *why)
@@ -87,11 +86,9 @@ static enum nxw_exit run_others(const struct nxw_options *options, struct work *
             return nxw_run_failed(options->against, status, &work->other.diagnosis);
     }
     if (!options->quick || options->sensitivity) {
-        nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
+        status = nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
                             work->notes.n_overrides, options->sensitivity, nxw_processors(),
                             nxw_interrupted, NULL, &work->uncertainty);
-        if (nxw_interrupted())
-            status = NXW_ERROR_CANCELLED;
     }
     if (status >= 0 && !options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, nxw_go_on, NULL, &work->what_ifs);

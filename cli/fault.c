@@ -22,6 +22,14 @@ size_t nxw_character_length(const unsigned char *p, size_t left)
     return n;
 }
 
+bool nxw_is_utf8(const char *text)
+{
+    size_t n = 1;
+    for (size_t left = strlen(text); left > 0 && n > 0; left -= n, text += n)
+        n = nxw_character_length((const unsigned char *)text, left);
+    return n > 0;
+}
+
 /* Nothing of a file's text may steer the terminal, and no character is left in halves. */
 static void make_printable(char *text)
 {

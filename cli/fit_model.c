@@ -152,8 +152,8 @@ static double shown(const struct nxw_fit_reading *m, const struct nxw_case *in,
     return (double)NAN;
 }
 
-static void run_one(const struct nxw_fit *fit, const struct nxw_case *in, struct nxw_result *r,
-                    double *predicted)
+static enum nxw_status run_one(const struct nxw_fit *fit, const struct nxw_case *in,
+                               struct nxw_result *r, double *predicted)
 {
     struct watch w = {.fit = fit,
                       .predicted = predicted,
@@ -170,11 +170,12 @@ static void run_one(const struct nxw_fit *fit, const struct nxw_case *in, struct
     const enum nxw_status status = nxw_estimate(in, watch_row, &w, r);
     nxw_progress_step();
     if (status < 0)
-        return;
+        return status;
     for (size_t i = 0; i < first_log; i++)
         predicted[i] = shown(&fit->readings[i], in, r, &w);
     for (; w.next < fit->n_readings; w.next++) /* the log goes on after the run's end */
         predicted[w.next] = w.log_K;
+    return status;
 }
 
 /* --------------------------------------------------------------------------- many runs */
@@ -199,8 +200,9 @@ static void *run_points(void *user)
         const size_t i = atomic_fetch_add(&w->next, 1);
         if (i >= w->n)
             break;
-        if (w->good[i])
-            run_one(w->fit, &w->cases[i], r, w->predicted[i]);
+        if (w->good[i] &&
+            run_one(w->fit, &w->cases[i], r, w->predicted[i]) == NXW_ERROR_MEMORY)
+            atomic_store(&w->out_of_memory, true);
         for (size_t k = 0; k < w->fit->n_readings && !w->good[i]; k++)
             w->predicted[i][k] = (double)NAN;
     }
@@ -208,24 +210,27 @@ static void *run_points(void *user)
     return NULL;
 }
 
-/* Give the tree the values of a point and read it. */
-static bool case_at(struct nxw_fit *fit, const double *point, struct nxw_case *out)
+/* Give the tree the values of a point and read it: into a case, or what keeps it from being one. The tree
+ * has all the places, so that only memory keeps it from taking a value. */
+static enum nxw_read_status case_at(struct nxw_fit *fit, const double *point, struct nxw_case *out)
 {
     struct nxw_fault_list faults = {0};
     struct nxw_case_notes *notes = malloc(sizeof *notes);
-    bool good = notes != NULL;
-    for (size_t k = 0; good && k < fit->n_unknowns; k++) {
+    enum nxw_read_status status = notes != NULL ? NXW_READ_OK : NXW_READ_MEMORY;
+    for (size_t k = 0; status == NXW_READ_OK && k < fit->n_unknowns; k++) {
         const struct nxw_vary *u = &fit->unknowns[k];
         char text[NXW_VARY_TEXT];
         (void)snprintf(text, sizeof text, "%.15g%s%s", nxw_fit_unknown_value(u, point[k]),
                        u->unit[0] != '\0' ? " " : "", u->unit);
-        good = nxw_tree_set(fit->tree, u->path, text);
+        if (!nxw_tree_set(fit->tree, u->path, text))
+            status = NXW_READ_MEMORY;
     }
-    good = good && nxw_case_from_tree(fit->tree, fit->path, out, notes, &faults) == NXW_READ_OK;
+    if (status == NXW_READ_OK)
+        status = nxw_case_from_tree(fit->tree, fit->path, out, notes, &faults);
     out->relative_tolerance = fmin(out->relative_tolerance, TOLERANCE);
     nxw_fault_list_free(&faults);
     free(notes);
-    return good;
+    return status;
 }
 
 enum nxw_exit nxw_fit_predict(struct nxw_fit *fit, size_t n,
@@ -243,8 +248,12 @@ enum nxw_exit nxw_fit_predict(struct nxw_fit *fit, size_t n,
         free(good);
         return NXW_EXIT_INTERNAL;
     }
-    for (size_t i = 0; i < n; i++)
-        good[i] = case_at(fit, points[i], &cases[i]);
+    for (size_t i = 0; i < n; i++) {
+        const enum nxw_read_status status = case_at(fit, points[i], &cases[i]);
+        good[i] = status == NXW_READ_OK;
+        if (status == NXW_READ_MEMORY)
+            atomic_store(&w.out_of_memory, true);
+    }
     for (unsigned i = 1; i < fit->threads && i < MOST && i < n; i++)
         if (pthread_create(&thread[started], NULL, run_points, &w) == 0)
             started++;

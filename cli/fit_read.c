@@ -6,6 +6,7 @@
 
 #include "case_read.h"
 #include "catalogue.h"
+#include "command.h"
 #include "fit.h"
 
 enum { LOG_BYTES_MAX = 256 * 1024, LOG_ROWS_MAX = 500 };
@@ -348,7 +349,9 @@ static void add_log(struct nxw_reading *r, struct nxw_node *top, struct nxw_fit 
     struct nxw_fault_list own = {0};
     char *text = nxw_file_read(path, LOG_BYTES_MAX, &length, &own, &status);
     struct log g = {node, r->faults, name, 0, 0, 0.0};
-    if (text == NULL)
+    if (status == NXW_READ_MEMORY)
+        r->faults->out_of_memory = true;
+    else if (text == NULL)
         nxw_fault_add(r->faults, node->line, node->column, "log '%.80s' %s", name,
                       own.n > 0 ? own.faults[0].text : "cannot be read");
     else
@@ -378,7 +381,8 @@ static enum nxw_exit find_case(const char *path, struct nxw_node *top, struct nx
     struct nxw_fault_list own = {0};
     nxw_path_beside(path, node->text, fit->path, sizeof fit->path);
     const enum nxw_exit code = (enum nxw_exit)nxw_tree_read_file(fit->path, &fit->tree, &own);
-    nxw_fault_list_free(&own); /* the run's reader has told them */
+    faults->out_of_memory = faults->out_of_memory || own.out_of_memory;
+    nxw_fault_list_free(&own); /* the run's reader has told the others */
     return code;
 }
 
@@ -403,7 +407,7 @@ static enum nxw_exit read_run(const char *path, struct nxw_node *top, bool stric
     add_found(fit, run, nxw_tree_get(top, "found"), strict, faults);
     add_seen(&r, top, fit);
     add_log(&r, top, fit);
-    return faults->n > 0 ? NXW_EXIT_CASE : NXW_EXIT_DONE;
+    return (enum nxw_exit)nxw_read_outcome(faults);
 }
 
 enum nxw_exit nxw_fit_read_run(const char *path, bool strict, struct nxw_fit *fit)
@@ -411,7 +415,7 @@ enum nxw_exit nxw_fit_read_run(const char *path, bool strict, struct nxw_fit *fi
     struct nxw_fault_list faults = {0};
     struct nxw_run *run = malloc(sizeof *run);
     if (run == NULL)
-        return NXW_EXIT_INTERNAL;
+        return nxw_run_failed(path, NXW_ERROR_MEMORY, NULL);
     enum nxw_exit code = (enum nxw_exit)nxw_tree_read_file(path, &fit->owned, &faults);
     if (fit->owned != NULL && faults.n == 0)
         code = read_run(path, fit->owned, strict, run, fit, &faults);
@@ -449,16 +453,23 @@ static enum nxw_exit try_value(struct nxw_fit *fit, const struct nxw_vary *u, do
     struct nxw_fault_list faults = {0};
     struct nxw_case_notes *notes = malloc(sizeof *notes);
     struct nxw_case *in = malloc(sizeof *in);
-    enum nxw_exit code = notes != NULL && in != NULL ? NXW_EXIT_DONE : NXW_EXIT_INTERNAL;
+    enum nxw_exit code = NXW_EXIT_DONE;
+    if (notes == NULL || in == NULL)
+        code = nxw_run_failed(fit->path, NXW_ERROR_MEMORY, NULL);
     (void)snprintf(text, sizeof text, "%.12g%s%s", nxw_fit_unknown_value(u, share),
                    u->unit[0] != '\0' ? " " : "", u->unit);
     if (code == NXW_EXIT_DONE && !nxw_tree_set(fit->tree, u->path, text))
         code =
             refuse(u->given, "the case has no such place, or no single value there", NXW_EXIT_CASE);
-    if (code == NXW_EXIT_DONE &&
-        nxw_case_from_tree(fit->tree, fit->path, in, notes, &faults) != NXW_READ_OK)
-        code =
-            refuse(u->given, faults.n > 0 ? faults.faults[0].text : "out of memory", NXW_EXIT_CASE);
+    if (code == NXW_EXIT_DONE) {
+        const enum nxw_read_status status =
+            nxw_case_from_tree(fit->tree, fit->path, in, notes, &faults);
+        if (status == NXW_READ_MEMORY)
+            code = nxw_run_failed(fit->path, NXW_ERROR_MEMORY, NULL);
+        else if (status != NXW_READ_OK)
+            code = refuse(u->given, faults.n > 0 ? faults.faults[0].text : "no case",
+                          NXW_EXIT_CASE);
+    }
     nxw_fault_list_free(&faults);
     free(notes);
     free(in);

@@ -3,6 +3,8 @@
 #include <errno.h>
 #include <math.h>
 
+#include "tree_node.h"
+
 enum { PRINTED_DIGITS = 12 };
 
 static json_t *checked(struct nxw_json *j, json_t *value)
@@ -45,7 +47,9 @@ void nxw_json_integer(struct nxw_json *j, json_t *object, const char *key, long 
 void nxw_json_text(struct nxw_json *j, json_t *object, const char *key, const char *value)
 {
     json_t *text = json_string(value);
-    nxw_json_put(j, object, key, text != NULL ? text : json_null());
+    if (text == NULL && !nxw_is_utf8(value)) /* else memory is short */
+        text = json_null();
+    nxw_json_put(j, object, key, text);
 }
 
 void nxw_json_flag(struct nxw_json *j, json_t *object, const char *key, bool value)
@@ -55,12 +59,13 @@ void nxw_json_flag(struct nxw_json *j, json_t *object, const char *key, bool val
 
 bool nxw_json_print(struct nxw_json *j, FILE *out, json_t *root)
 {
-    bool good = !j->failed;
-    if (!good)
-        errno = ENOMEM;
-    else
-        good = json_dumpf(root, out, JSON_INDENT(2) | JSON_REAL_PRECISION(PRINTED_DIGITS)) == 0 &&
-               fputc('\n', out) != EOF;
+    const size_t flags = JSON_INDENT(2) | JSON_REAL_PRECISION(PRINTED_DIGITS);
+    const bool good =
+        !j->failed && json_dumpf(root, out, flags) == 0 && fputc('\n', out) != EOF;
     json_decref(root);
+    if (!good && ferror(out) == 0) { /* else main looks at the stream */
+        (void)fputs("noxwash: out of memory\n", stderr);
+        errno = ENOMEM;
+    }
     return good;
 }

@@ -1,4 +1,5 @@
 /* noxwash, the command: reads the command line, hands over, and looks whether all was written. */
+#include <signal.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -388,8 +389,12 @@ static enum nxw_exit run(int argc, char **argv)
 
 int main(int argc, char **argv)
 {
+    const struct sigaction ignore = {.sa_handler = SIG_IGN};
+    (void)sigaction(SIGXFSZ, &ignore, NULL); /* a full disk is told, not died of */
     enum nxw_exit code = run(argc, argv);
-    if ((fflush(stdout) != 0 || ferror(stdout) != 0) && code == NXW_EXIT_DONE) {
+    const bool has_result = code == NXW_EXIT_DONE || code == NXW_EXIT_NOT_MET ||
+                            code == NXW_EXIT_RANGE || code == NXW_EXIT_IO;
+    if ((fflush(stdout) != 0 || ferror(stdout) != 0) && has_result) {
         (void)fputs("noxwash: standard output could not be written\n", stderr);
         code = NXW_EXIT_IO;
     }

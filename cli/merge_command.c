@@ -1,14 +1,10 @@
 #include "merge_command.h"
 
-#include <signal.h>
-
 #include "cautions.h"
 #include "sweep_store.h"
 
 enum nxw_exit nxw_merge_command(const struct nxw_options *options)
 {
-    const struct sigaction ignore = {.sa_handler = SIG_IGN};
-    (void)sigaction(SIGXFSZ, &ignore, NULL); /* a full disk is told, not died of */
     struct nxw_sweep_tally tally;
     const char *out = options->operands[0];
     const enum nxw_exit code =

@@ -48,6 +48,8 @@ const char *nxw_out_file_close(struct nxw_out_file *out, bool keep)
 {
     errno = 0;
     bool good = fflush(out->file) == 0 && ferror(out->file) == 0;
+    if (good && keep) /* else a power cut could leave the name without the contents */
+        good = fsync(fileno(out->file)) == 0;
     int reason = errno != 0 ? errno : EIO; /* an earlier write failed, and nobody kept why */
     if (fclose(out->file) != 0 && good) {
         good = false;

@@ -80,19 +80,19 @@ static void take_figures(struct trial *t, struct nxw_remedy_run *run)
     run->cost = cost_of(t->notes, run);
 }
 
-/* false: cancelled */
-static bool try_run(struct trial *t, struct nxw_remedy_run *run)
+/* Not NXW_OK: cancelled, or out of memory. */
+static enum nxw_status try_run(struct trial *t, struct nxw_remedy_run *run)
 {
     t->c = *t->in;
     run->ran = false;
     nxw_progress_step();
     for (size_t i = 0; i < run->n; i++)
         if (!nxw_remedies[run->index[i]].apply(t->in, &t->out->base, &t->c, run->detail))
-            return true;
+            return NXW_OK;
     t->out->runs++;
     const enum nxw_status status = nxw_estimate(&t->c, t->observer, t->user, &t->result);
-    if (status == NXW_ERROR_CANCELLED)
-        return false;
+    if (nxw_ends_all(status))
+        return status;
     run->ran = status >= 0;
     if (run->ran)
         take_figures(t, run);
@@ -101,7 +101,7 @@ static bool try_run(struct trial *t, struct nxw_remedy_run *run)
                        status < 0 && t->result.diagnosis.text[0] != '\0'
                            ? t->result.diagnosis.text
                            : nxw_status_text(status < 0 ? status : NXW_ERROR_SOLVER));
-    return true;
+    return NXW_OK;
 }
 
 static int by_gain(const void *left, const void *right)
@@ -142,21 +142,22 @@ static bool take_set(unsigned set, const size_t *helpful, size_t n_helpful, size
     return run->n == n;
 }
 
-/* Every set of n among the most helpful; keep the one that gains most. false: cancelled. */
-static bool try_sets(struct trial *t, const size_t *helpful, size_t n_helpful, size_t n,
-                     struct nxw_remedy_run *best)
+/* Every set of n among the most helpful; keep the one that gains most. */
+static enum nxw_status try_sets(struct trial *t, const size_t *helpful, size_t n_helpful, size_t n,
+                                struct nxw_remedy_run *best)
 {
     for (unsigned set = 0; set < 1u << n_helpful; set++) {
         struct nxw_remedy_run run;
         if (!take_set(set, helpful, n_helpful, n, &run) || exclude_each_other(&run))
             continue;
         nxw_progress_expect(1);
-        if (!try_run(t, &run))
-            return false;
+        const enum nxw_status status = try_run(t, &run);
+        if (status != NXW_OK)
+            return status;
         if (run.ran && (best->n == 0 || run.gain_mol > best->gain_mol))
             *best = run;
     }
-    return true;
+    return NXW_OK;
 }
 
 static int rising(const void *left, const void *right)
@@ -180,8 +181,11 @@ static enum nxw_status run_all(struct trial *t)
         out->alone[i] = (struct nxw_remedy_run){.n = 1, .index = {i}};
         if (!(out->base.fed_mol > 0.0))
             (void)snprintf(out->alone[i].detail, NXW_REMEDY_DETAIL, "no nitrogen oxides are fed");
-        else if (!try_run(t, &out->alone[i]))
-            return NXW_ERROR_CANCELLED;
+        else {
+            const enum nxw_status ended = try_run(t, &out->alone[i]);
+            if (ended != NXW_OK)
+                return ended;
+        }
     }
     qsort(out->alone, NXW_REMEDY_COUNT, sizeof out->alone[0], by_gain);
     size_t helpful[HELPFUL], n = 0;
@@ -189,9 +193,10 @@ static enum nxw_status run_all(struct trial *t)
         if (out->alone[i].ran && out->alone[i].gain_mol > 0.0)
             helpful[n++] = out->alone[i].index[0];
     qsort(helpful, n, sizeof helpful[0], rising);
-    return try_sets(t, helpful, n, 2, &out->pair) && try_sets(t, helpful, n, 3, &out->triple)
-               ? status
-               : NXW_ERROR_CANCELLED;
+    enum nxw_status ended = try_sets(t, helpful, n, 2, &out->pair);
+    if (ended == NXW_OK)
+        ended = try_sets(t, helpful, n, 3, &out->triple);
+    return ended == NXW_OK ? status : ended;
 }
 
 enum nxw_status nxw_remedies_run(const struct nxw_case *in, const struct nxw_case_notes *notes,

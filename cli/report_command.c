@@ -31,12 +31,7 @@ static bool watch_and_keep(const struct nxw_series_row *row, void *user)
 static enum nxw_exit read_case(const char *path, struct work *work)
 {
     const enum nxw_exit code = nxw_read_case(path, &work->in, &work->notes);
-    if (code == NXW_EXIT_DONE) {
-        struct nxw_fault_list faults = {0};
-        (void)nxw_tree_read_file(path, &work->given, &faults); /* for the marks only */
-        nxw_fault_list_free(&faults);
-    }
-    return code;
+    return code == NXW_EXIT_DONE ? nxw_marks_read(path, &work->given) : code;
 }
 
 static enum nxw_exit run_case(const struct nxw_options *options, struct work *work)
@@ -49,10 +44,10 @@ static enum nxw_exit run_case(const struct nxw_options *options, struct work *wo
         return nxw_run_failed(options->operands[0], status, &work->result.diagnosis);
     nxw_bands_begin(&work->bands, &work->series, &work->result, nxw_shown_time_s(&work->result));
     if (!options->quick || options->sensitivity)
-        nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
+        status = nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
                             work->notes.n_overrides, options->sensitivity, nxw_processors(),
                             nxw_interrupted, &work->bands, &work->uncertainty);
-    if (!options->quick)
+    if (status >= 0 && !options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, nxw_go_on, NULL, &work->what_ifs);
     if (!options->quick && status >= 0 && !nxw_interrupted())
         status = nxw_remedies_run(&work->in, &work->notes, nxw_go_on, NULL, &work->remedies);
@@ -72,7 +67,7 @@ static enum nxw_exit cannot_write(const char *path, const char *why)
     return NXW_EXIT_IO;
 }
 
-static void print_page(FILE *out, const struct nxw_options *options, const struct work *work)
+static enum nxw_exit print_page(FILE *out, const struct nxw_options *options, const struct work *work)
 {
     const struct nxw_report report = {
         .path = options->operands[0],
@@ -86,9 +81,12 @@ static void print_page(FILE *out, const struct nxw_options *options, const struc
     const struct nxw_page page = {&report, &work->series,
                                   work->uncertainty.ran ? &work->bands : NULL, work->given,
                                   options->quick ? NULL : &work->remedies};
-    const char *no_curves = nxw_report_page(out, &page);
+    const char *no_curves;
+    if (!nxw_report_page(out, &page, &no_curves))
+        return nxw_run_failed(options->operands[0], NXW_ERROR_MEMORY, NULL);
     if (no_curves != NULL)
         (void)fprintf(stderr, "noxwash: the report has no curves: %s\n", no_curves);
+    return NXW_EXIT_DONE;
 }
 
 /* The file is begun before the runs, so that a folder that cannot be written is known at once. */
@@ -102,7 +100,9 @@ static enum nxw_exit write_page(const struct nxw_options *options, struct work *
         return code;
     code = run_case(options, work);
     if (code == NXW_EXIT_DONE)
-        print_page(path != NULL ? work->out.file : stdout, options, work);
+        code = print_page(path != NULL ? work->out.file : stdout, options, work);
+    if (code == NXW_EXIT_DONE && nxw_interrupted()) /* gnuplot may have heard it too */
+        code = nxw_run_failed(options->operands[0], NXW_ERROR_CANCELLED, NULL);
     if (path == NULL)
         return code;
     const char *why = nxw_out_file_close(&work->out, code == NXW_EXIT_DONE);

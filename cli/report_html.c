@@ -13,7 +13,7 @@
 #include "warning_text.h"
 
 /* One point of the verdict: its question in bold. */
-static void print_point(FILE *out, const char *text, size_t length)
+static bool print_point(FILE *out, const char *text, size_t length)
 {
     size_t lead = 0;
     while (lead < length && text[lead] != '?' && text[lead] != ':')
@@ -26,10 +26,12 @@ static void print_point(FILE *out, const char *text, size_t length)
     } else
         lead = (size_t)-1;
     char *rest = strndup(text + lead + 1, length - lead - 1);
-    if (rest != NULL)
-        nxw_html_say(out, rest);
+    if (rest == NULL)
+        return false;
+    nxw_html_say(out, rest);
     free(rest);
     (void)fputs("</p>\n", out);
+    return true;
 }
 
 /* Text written for 78 columns: a line at two blanks begins a point, deeper ones go on. */
@@ -37,12 +39,11 @@ static bool print_points(FILE *out, const char *text)
 {
     char *point = calloc(1, strlen(text) + 1);
     size_t n = 0;
-    if (point == NULL)
-        return false;
-    while (*text != '\0') {
+    bool good = point != NULL;
+    while (good && *text != '\0') {
         const size_t length = strcspn(text, "\n"), indent = strspn(text, " ");
         if (indent == 2 && n > 0) {
-            print_point(out, point, n);
+            good = print_point(out, point, n);
             n = 0;
         }
         if (indent >= 2 && indent < length) {
@@ -53,33 +54,41 @@ static bool print_points(FILE *out, const char *text)
         }
         text += length + (text[length] == '\n');
     }
-    if (n > 0)
-        print_point(out, point, n);
+    if (good && n > 0)
+        good = print_point(out, point, n);
     free(point);
-    return true;
+    return good;
 }
 
-/* A section from a part of the report for the terminal; its end is left open. */
-static void begin_from_text(FILE *out, const char *heading, const struct nxw_report *report,
+/* Is the text whole? */
+static bool close_memory(FILE *memory, char *const *text)
+{
+    const bool good = ferror(memory) == 0;
+    return fclose(memory) == 0 && good && *text != NULL;
+}
+
+/* A section from a part of the report for the terminal; its end is left open. false: no memory. */
+static bool begin_from_text(FILE *out, const char *heading, const struct nxw_report *report,
                             void (*print)(FILE *out, const struct nxw_report *report))
 {
     char *text = NULL;
     size_t size = 0;
     FILE *memory = open_memstream(&text, &size);
+    bool good = memory != NULL;
     if (memory != NULL) {
         print(memory, report);
-        (void)fclose(memory);
+        good = close_memory(memory, &text);
     }
     (void)fputs("<section>\n", out);
     nxw_html_element(out, "h2", heading);
-    if (text == NULL || !print_points(out, text))
-        (void)fputs("<p>Out of memory: this part is missing.</p>\n", out);
+    good = good && print_points(out, text);
     free(text);
+    return good;
 }
 
-static void print_verdict(FILE *out, const struct nxw_report *report)
+static bool print_verdict(FILE *out, const struct nxw_report *report)
 {
-    begin_from_text(out, "Verdict", report, nxw_verdict_print);
+    const bool good = begin_from_text(out, "Verdict", report, nxw_verdict_print);
     const struct nxw_result *r = report->result;
     if (r->status == NXW_ENDED_EARLY) {
         char time[NXW_AMOUNT_LENGTH];
@@ -97,6 +106,7 @@ static void print_verdict(FILE *out, const struct nxw_report *report)
     (void)fputs("<p class=\"note\">An estimate, with the <a href=\"#cautions\">cautions</a> "
                 "below.</p>\n</section>\n",
                 out);
+    return good;
 }
 
 static void print_cautions(FILE *out)
@@ -118,7 +128,7 @@ static void print_versions(FILE *out)
     (void)fputs("</p>\n</section>\n", out);
 }
 
-static void print_case(FILE *out, const struct nxw_page *page)
+static bool print_case(FILE *out, const struct nxw_page *page)
 {
     char *text = NULL;
     size_t size = 0;
@@ -126,12 +136,14 @@ static void print_case(FILE *out, const struct nxw_page *page)
     bool good = memory != NULL;
     if (memory != NULL) {
         good = nxw_resolved_print(memory, page->report->in, page->report->notes, page->given);
-        good = fclose(memory) == 0 && good;
+        good = close_memory(memory, &text) && good;
     }
     (void)fputs("<section>\n<h2>The case in full, for copying</h2>\n<pre dir=\"ltr\">", out);
-    nxw_html_text(out, good && text != NULL ? text : "out of memory");
+    if (good)
+        nxw_html_text(out, text);
     (void)fputs("</pre>\n</section>\n", out);
     free(text);
+    return good;
 }
 
 static void print_head(FILE *out, const struct nxw_page *page)
@@ -152,16 +164,16 @@ static void print_head(FILE *out, const struct nxw_page *page)
     (void)fputs("</header>\n", out);
 }
 
-const char *nxw_report_page(FILE *out, const struct nxw_page *page)
+bool nxw_report_page(FILE *out, const struct nxw_page *page, const char **no_curves)
 {
     const struct nxw_report *report = page->report;
     print_head(out, page);
-    print_verdict(out, report);
+    bool good = print_verdict(out, report);
     nxw_report_train(out, report);
-    const char *no_curves = nxw_report_curves(out, page);
+    *no_curves = nxw_report_curves(out, page);
     nxw_report_account(out, report);
     nxw_report_intervals(out, report->uncertainty);
-    begin_from_text(out, "What the glass has to bear", report, nxw_glass_print);
+    good = begin_from_text(out, "What the glass has to bear", report, nxw_glass_print) && good;
     (void)fputs("</section>\n", out);
     nxw_report_vent(out, report);
     nxw_report_why(out, report->result);
@@ -173,7 +185,7 @@ const char *nxw_report_page(FILE *out, const struct nxw_page *page)
     print_cautions(out);
     nxw_report_unproven(out, report);
     print_versions(out);
-    print_case(out, page);
+    good = print_case(out, page) && good;
     nxw_html_end(out);
-    return no_curves;
+    return good;
 }

@@ -18,8 +18,13 @@ struct nxw_page {
     const struct nxw_remedies *remedies; /* NULL: not run */
 };
 
-/* The whole page; NULL, or why it has no curves. */
-const char *nxw_report_page(FILE *out, const struct nxw_page *page);
+/*
+ * The whole page.
+ *
+ * Returned: no_curves  NULL, or why it has none
+ *           false      memory was short: the page is of no use
+ */
+bool nxw_report_page(FILE *out, const struct nxw_page *page, const char **no_curves);
 
 /* The train as a sketch, with what is kept where. */
 void nxw_report_train(FILE *out, const struct nxw_report *report);

@@ -22,7 +22,7 @@ struct search {
     struct nxw_size_result *out;
     size_t first; /* the bottle the others are like */
     double peroxide_kg;
-    bool cancelled;
+    enum nxw_status ended; /* cancelled, or out of memory; else NXW_OK */
     struct nxw_case c;
     struct nxw_result result;
 };
@@ -110,12 +110,13 @@ static void try_point(struct search *s, const struct nxw_arrangement *kind, doub
 {
     *p = (struct nxw_size_point){.arrangement = *kind};
     p->arrangement.liquid_m3 = liquid_m3;
-    if (s->cancelled || !arrange(s, &p->arrangement))
+    if (s->ended != NXW_OK || !arrange(s, &p->arrangement))
         return;
     s->out->runs++;
     const enum nxw_status status = nxw_estimate(&s->c, s->observer, s->user, &s->result);
     nxw_progress_step();
-    s->cancelled = status == NXW_ERROR_CANCELLED;
+    if (nxw_ends_all(status))
+        s->ended = status;
     p->ran = status == NXW_OK;
     if (!p->ran) {
         s->out->failed_runs++;
@@ -148,7 +149,7 @@ static void narrow(struct search *s, struct nxw_size_point *low, struct nxw_size
         struct nxw_size_point middle;
         try_point(s, &low->arrangement,
                   sqrt(low->arrangement.liquid_m3 * high->arrangement.liquid_m3), &middle);
-        if (s->cancelled)
+        if (s->ended != NXW_OK)
             return;
         *(middle.meets ? high : low) = middle;
     }
@@ -160,9 +161,9 @@ static void try_kind(struct search *s, const struct nxw_arrangement *kind)
     struct nxw_size_point points[STEPS];
     size_t first = STEPS;
     s->out->arrangements++;
-    for (size_t i = 0; i < STEPS && !s->cancelled; i++) {
+    for (size_t i = 0; i < STEPS && s->ended == NXW_OK; i++) {
         try_point(s, kind, NXW_SIZE_LEAST_M3 * (double)(1u << i), &points[i]);
-        if (s->cancelled)
+        if (s->ended != NXW_OK)
             return;
         keep_closest(s, &points[i]);
         if (points[i].meets && first == STEPS)
@@ -172,14 +173,14 @@ static void try_kind(struct search *s, const struct nxw_arrangement *kind)
             s->out->above = points[i];
         }
     }
-    if (first == STEPS || s->cancelled)
+    if (first == STEPS || s->ended != NXW_OK)
         return;
     s->out->best = points[first];
     if (first > 0) {
         s->out->below = points[first - 1];
         narrow(s, &s->out->below, &s->out->best);
     }
-    s->out->found = !s->cancelled;
+    s->out->found = s->ended == NXW_OK;
 }
 
 static enum nxw_status search(struct search *s, struct nxw_diagnosis *diagnosis)
@@ -199,12 +200,12 @@ static enum nxw_status search(struct search *s, struct nxw_diagnosis *diagnosis)
     }
     s->peroxide_kg = nxw_peroxide_for_gas_kg(&s->result);
     for (size_t bottles = 1; bottles <= BOTTLES_MOST; bottles++)
-        for (unsigned extra = 0; extra < 4 && !s->out->found && !s->cancelled; extra++) {
+        for (unsigned extra = 0; extra < 4 && !s->out->found && s->ended == NXW_OK; extra++) {
             const struct nxw_arrangement kind = {
                 .bottles = bottles, .peroxide = extra >= 2, .ice = extra % 2 == 1};
             try_kind(s, &kind);
         }
-    return s->cancelled ? NXW_ERROR_CANCELLED : NXW_OK;
+    return s->ended;
 }
 
 enum nxw_status nxw_size_search(const struct nxw_case *in, const struct nxw_targets *targets,

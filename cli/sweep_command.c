@@ -1,5 +1,6 @@
 #include "sweep_command.h"
 
+#include <errno.h>
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
@@ -23,10 +24,14 @@ static void on_interrupt(int number)
 static void catch_signals(void)
 {
     const struct sigaction stop = {.sa_handler = on_interrupt, .sa_flags = (int)SA_RESETHAND};
-    const struct sigaction ignore = {.sa_handler = SIG_IGN};
     (void)sigaction(SIGINT, &stop, NULL);
     (void)sigaction(SIGTERM, &stop, NULL);
-    (void)sigaction(SIGXFSZ, &ignore, NULL); /* a full disk is told, not died of */
+}
+
+static enum nxw_exit out_of_memory(void)
+{
+    (void)fputs("noxwash: out of memory\n", stderr);
+    return NXW_EXIT_INTERNAL;
 }
 
 static enum nxw_exit usage(const char *text)
@@ -80,8 +85,9 @@ static enum nxw_exit read_options(const struct nxw_options *o, struct sweep *s)
         return usage("--csv and --json-lines exclude each other");
     if ((o->csv || o->json_lines) && o->out != NULL)
         return usage("--csv and --json-lines write to standard output; --out names a database");
+    errno = 0;
     if (!nxw_plan_read(o->vary.n, o->vary.values, sample, seed, o->part, &s->plan, message))
-        return usage(message);
+        return errno == ENOMEM ? out_of_memory() : usage(message);
     const bool drawn = o->plot || o->svg != NULL;
     if (drawn && (o->csv || o->json_lines))
         return usage("--plot and --svg draw from the database; leave --csv and --json-lines out");
@@ -99,7 +105,9 @@ static enum nxw_exit check_base(struct nxw_node *tree, const char *path,
     struct nxw_case *in = calloc(1, sizeof *in);
     struct nxw_case_notes *notes = calloc(1, sizeof *notes);
     enum nxw_exit code = NXW_EXIT_INTERNAL;
-    if (in != NULL && notes != NULL)
+    if (in == NULL || notes == NULL)
+        (void)out_of_memory();
+    else
         code = (enum nxw_exit)nxw_case_from_tree(tree, path, in, notes, faults);
     if (code == NXW_EXIT_DONE)
         *hash = nxw_hash(nxw_hash_tree(NXW_HASH_START, tree), in->source.rows,
@@ -156,8 +164,9 @@ static bool name_database(const struct nxw_options *o, struct sweep *s)
 
 static enum nxw_exit stream_failed(void)
 {
-    (void)fputs("noxwash: standard output could not be written\n", stderr);
-    return NXW_EXIT_IO;
+    if (ferror(stdout) == 0) /* a row could not be made */
+        return out_of_memory();
+    return NXW_EXIT_IO; /* main says so */
 }
 
 static enum nxw_exit open_sink(const struct nxw_options *o, struct sweep *s)
@@ -247,10 +256,8 @@ static enum nxw_exit run(const struct nxw_options *o, struct sweep *s)
 enum nxw_exit nxw_sweep_command(const struct nxw_options *options)
 {
     struct sweep *s = calloc(1, sizeof *s);
-    if (s == NULL) {
-        (void)fputs("noxwash: out of memory\n", stderr);
-        return NXW_EXIT_INTERNAL;
-    }
+    if (s == NULL)
+        return out_of_memory();
     catch_signals();
     enum nxw_exit code = read_options(options, s);
     if (code == NXW_EXIT_DONE)
@@ -263,8 +270,9 @@ enum nxw_exit nxw_sweep_command(const struct nxw_options *options)
         code = open_sink(options, s);
     if (code == NXW_EXIT_DONE)
         code = run(options, s);
-    if (!nxw_sweep_store_close(s->store, s->whole) && code == NXW_EXIT_DONE)
-        code = NXW_EXIT_IO;
+    const enum nxw_exit fault = nxw_sweep_store_close(s->store, s->whole);
+    if (fault != NXW_EXIT_DONE && (code == NXW_EXIT_DONE || code == NXW_EXIT_IO))
+        code = fault; /* it knows better what went wrong */
     nxw_plan_free(&s->plan);
     free(s->case_text);
     free(s);

@@ -264,6 +264,7 @@ static bool try_combination(struct check *c, size_t key, uint64_t trial, uint64_
     }
     good = good && nxw_plan_read_case(c->plan, c->tree, c->path, &c->in, &c->notes, faults,
                                       &set_aside) == NXW_READ_OK;
+    faults->out_of_memory = faults->out_of_memory || set_aside.out_of_memory;
     nxw_fault_list_free(&set_aside);
     if (good) /* of the tables */
         *c->hash = nxw_hash(*c->hash, c->in.source.rows,
@@ -280,9 +281,10 @@ static bool try_value(struct check *c, size_t key, uint64_t trial, struct nxw_fa
     for (uint64_t k = 0; k < combinations && k < COMBINATIONS_MAX; k++) {
         struct nxw_fault_list others = {0};
         const bool good = try_combination(c, key, trial, k, k == 0 ? faults : &others);
+        faults->out_of_memory = faults->out_of_memory || others.out_of_memory;
         nxw_fault_list_free(&others);
-        if (good)
-            return true;
+        if (good || faults->out_of_memory)
+            return good;
     }
     return false;
 }
@@ -308,7 +310,10 @@ static enum nxw_exit check_key(struct check *c, size_t key)
         struct nxw_fault_list faults = {0};
         const bool good = try_value(c, key, trial, &faults);
         any = any || good;
-        if (!good && (!v->is_range || (trial + 1 == trials(v) && !any)))
+        if (faults.out_of_memory) {
+            (void)fputs("noxwash: out of memory\n", stderr);
+            code = NXW_EXIT_INTERNAL;
+        } else if (!good && (!v->is_range || (trial + 1 == trials(v) && !any)))
             code = refuse_value(c, key, trial, &faults);
         nxw_fault_list_free(&faults);
     }

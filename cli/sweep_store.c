@@ -4,6 +4,7 @@
 #include <sqlite3.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 #include <unistd.h>
 
 #include "cautions.h"
@@ -14,22 +15,28 @@ struct nxw_sweep_store {
     const char *path;
     const struct nxw_plan *plan;
     bool open_batch;
+    enum nxw_exit fault; /* of the first failure */
 };
 
 /* ------------------------------------------------------------------------------- faults */
 
-static bool failed(const struct nxw_sweep_store *s, const char *doing)
-{
-    (void)fprintf(stderr, "noxwash: %s: %s: %s\n", s->path, doing,
-                  s->db != NULL ? sqlite3_errmsg(s->db) : "out of memory");
-    return false;
-}
-
 static enum nxw_exit code_of(const struct nxw_sweep_store *s)
 {
-    if (s->db == NULL || sqlite3_errcode(s->db) == SQLITE_NOMEM)
+    /* a statement that could not be written leaves the database without a fault */
+    const int code = s->db != NULL ? sqlite3_errcode(s->db) : SQLITE_NOMEM;
+    if (code == SQLITE_NOMEM || code == SQLITE_OK)
         return NXW_EXIT_INTERNAL;
     return sqlite3_errcode(s->db) == SQLITE_NOTADB ? NXW_EXIT_CASE : NXW_EXIT_IO;
+}
+
+static bool failed(struct nxw_sweep_store *s, const char *doing)
+{
+    const enum nxw_exit code = code_of(s);
+    if (s->fault == NXW_EXIT_DONE)
+        s->fault = code;
+    (void)fprintf(stderr, "noxwash: %s: %s: %s\n", s->path, doing,
+                  code == NXW_EXIT_INTERNAL ? "out of memory" : sqlite3_errmsg(s->db));
+    return false;
 }
 
 static bool run_sql(struct nxw_sweep_store *s, const char *sql)
@@ -209,20 +216,39 @@ static bool put_about_all(struct nxw_sweep_store *s, const struct nxw_sweep_iden
     return good;
 }
 
-/* Both tables and what the rows rest on, or nothing of it. */
-static bool make_tables(struct nxw_sweep_store *s, const struct nxw_sweep_identity *identity)
+/* Both tables and what the rows rest on, or nothing of it; another sweep may have just made them. */
+static enum nxw_exit make_tables(struct nxw_sweep_store *s,
+                                 const struct nxw_sweep_identity *identity)
 {
     char *rows = create_rows(identity->plan);
-    const bool good =
-        rows != NULL && sqlite3_exec(s->db, "BEGIN IMMEDIATE", NULL, NULL, NULL) == SQLITE_OK &&
-        sqlite3_exec(s->db, "CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT)", NULL, NULL,
-                     NULL) == SQLITE_OK &&
-        put_about_all(s, identity) && sqlite3_exec(s->db, rows, NULL, NULL, NULL) == SQLITE_OK &&
-        sqlite3_exec(s->db, "COMMIT", NULL, NULL, NULL) == SQLITE_OK;
+    uint64_t tables = 0;
+    bool good = rows != NULL &&
+                sqlite3_exec(s->db, "BEGIN IMMEDIATE", NULL, NULL, NULL) == SQLITE_OK &&
+                query_count(s, "SELECT count(*) FROM sqlite_master", &tables);
+    if (good && tables == 0)
+        good = sqlite3_exec(s->db, "CREATE TABLE about (key TEXT PRIMARY KEY, value TEXT)", NULL,
+                            NULL, NULL) == SQLITE_OK &&
+               put_about_all(s, identity) &&
+               sqlite3_exec(s->db, rows, NULL, NULL, NULL) == SQLITE_OK;
+    good = good && sqlite3_exec(s->db, "COMMIT", NULL, NULL, NULL) == SQLITE_OK;
     if (!good)
         (void)failed(s, "the database cannot be made");
     sqlite3_free(rows);
-    return good;
+    return !good ? s->fault : tables > 0 ? check_about(s, identity) : NXW_EXIT_DONE;
+}
+
+/* Here SQLite does not wait by itself for another sweep at the same database. */
+static bool set_journal(struct nxw_sweep_store *s, const char *sql)
+{
+    enum { TRIES = 500 };
+    const struct timespec wait = {0, 20000000};
+    int code = SQLITE_BUSY;
+    for (int i = 0; i < TRIES && code == SQLITE_BUSY; i++) {
+        code = sqlite3_exec(s->db, sql, NULL, NULL, NULL);
+        if (code == SQLITE_BUSY)
+            (void)nanosleep(&wait, NULL);
+    }
+    return code == SQLITE_OK || failed(s, "the database cannot be used");
 }
 
 static bool prepare(struct nxw_sweep_store *s)
@@ -326,7 +352,7 @@ static enum nxw_exit open_checked(struct nxw_sweep_store *s,
         return code;
     if (!run_sql(s, "PRAGMA synchronous = FULL"))
         return code_of(s);
-    return tables > 0 || make_tables(s, identity) ? NXW_EXIT_DONE : code_of(s);
+    return tables > 0 ? NXW_EXIT_DONE : make_tables(s, identity);
 }
 
 enum nxw_exit nxw_sweep_store_open(const char *path, const struct nxw_sweep_identity *identity,
@@ -348,7 +374,7 @@ enum nxw_exit nxw_sweep_store_open(const char *path, const struct nxw_sweep_iden
     }
     /* a whole table stays one plain file */
     if (code == NXW_EXIT_DONE && *present < nxw_plan_count(identity->plan) &&
-        !run_sql(s, "PRAGMA journal_mode = WAL"))
+        !set_journal(s, "PRAGMA journal_mode = WAL"))
         code = code_of(s);
     if (code == NXW_EXIT_DONE && !prepare(s))
         code = code_of(s);
@@ -361,20 +387,23 @@ enum nxw_exit nxw_sweep_store_open(const char *path, const struct nxw_sweep_iden
     return NXW_EXIT_DONE;
 }
 
-bool nxw_sweep_store_close(struct nxw_sweep_store *s, bool whole)
+enum nxw_exit nxw_sweep_store_close(struct nxw_sweep_store *s, bool whole)
 {
-    bool good = true;
     if (s == NULL)
-        return true;
+        return NXW_EXIT_DONE;
     if (s->open_batch)
         (void)sqlite3_exec(s->db, "ROLLBACK", NULL, NULL, NULL);
     (void)sqlite3_finalize(s->insert);
     (void)sqlite3_finalize(s->find);
     s->insert = s->find = NULL;
-    if (whole)
-        good = run_sql(s, "PRAGMA journal_mode = DELETE");
+    /* where another sweep holds it, that one does it */
+    if (whole && sqlite3_exec(s->db, "PRAGMA journal_mode = DELETE", NULL, NULL, NULL) !=
+                     SQLITE_OK &&
+        sqlite3_errcode(s->db) != SQLITE_BUSY)
+        (void)failed(s, "the database cannot be used");
+    const enum nxw_exit fault = s->fault;
     release(s);
-    return good;
+    return fault;
 }
 
 bool nxw_sweep_store_tally(struct nxw_sweep_store *s, struct nxw_sweep_tally *tally)

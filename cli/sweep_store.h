@@ -25,8 +25,12 @@ enum nxw_exit nxw_sweep_store_open(const char *path, const struct nxw_sweep_iden
                                    struct nxw_sweep_store **store, struct nxw_sweep_sink *sink,
                                    uint64_t *present);
 
-/* whole: every row is there; the database then becomes one plain file. false: failed, said so. */
-bool nxw_sweep_store_close(struct nxw_sweep_store *store, bool whole);
+/*
+ * whole: every row is there; the database then becomes one plain file.
+ *
+ * Returned: 0, or what the first failure of the store came to (6 read/write, 70 memory), said before
+ */
+enum nxw_exit nxw_sweep_store_close(struct nxw_sweep_store *store, bool whole);
 
 struct nxw_sweep_tally {
     uint64_t cases, rows, without_result;

@@ -69,8 +69,10 @@ static bool next_event(struct reader *r, yaml_event_t *event)
     if (yaml_parser_parse(&r->parser, event))
         return true;
     const yaml_parser_t *p = &r->parser;
-    if (p->error == YAML_MEMORY_ERROR)
+    if (p->error == YAML_MEMORY_ERROR) {
         r->faults->out_of_memory = true;
+        return false;
+    }
     const char *problem = p->problem != NULL ? p->problem : "the text cannot be read";
     if (p->context != NULL)
         nxw_fault_add(r->faults, line_of(&p->problem_mark), column_of(&p->problem_mark),
@@ -262,6 +264,10 @@ static bool check_json(const char *text, size_t length, struct nxw_fault_list *f
 {
     json_error_t error;
     json_t *json = json_loadb(text, length, JSON_REJECT_DUPLICATES, &error);
+    if (json == NULL && json_error_code(&error) == json_error_out_of_memory) {
+        faults->out_of_memory = true;
+        return false;
+    }
     if (json == NULL) {
         const size_t line = error.line > 0 ? (size_t)error.line : 1;
         const size_t column = error.column > 0 ? (size_t)error.column : 1;
@@ -285,11 +291,11 @@ enum nxw_read_status nxw_tree_read_text(const char *text, size_t length, bool js
         return NXW_READ_FAULTS;
     }
     if (!check_characters(text, length, faults) || (json && !check_json(text, length, faults)))
-        return NXW_READ_FAULTS;
+        return nxw_read_outcome(faults);
     struct reader r = {.faults = faults};
     if (!yaml_parser_initialize(&r.parser)) {
         faults->out_of_memory = true;
-        return NXW_READ_FAULTS;
+        return NXW_READ_MEMORY;
     }
     yaml_parser_set_encoding(&r.parser, YAML_UTF8_ENCODING);
     yaml_parser_set_input_string(&r.parser, (const unsigned char *)text, length);
@@ -299,7 +305,7 @@ enum nxw_read_status nxw_tree_read_text(const char *text, size_t length, bool js
         nxw_tree_free(*tree);
         *tree = NULL;
     }
-    return *tree != NULL ? NXW_READ_OK : NXW_READ_FAULTS;
+    return *tree != NULL ? NXW_READ_OK : nxw_read_outcome(faults);
 }
 
 char *nxw_file_read(const char *path, size_t max, size_t *length, struct nxw_fault_list *faults,
@@ -308,14 +314,16 @@ char *nxw_file_read(const char *path, size_t max, size_t *length, struct nxw_fau
     *length = 0;
     *status = NXW_READ_IO;
     FILE *file = fopen(path, "rb");
-    if (file == NULL) {
+    if (file == NULL && errno != ENOMEM) {
         nxw_fault_add(faults, 0, 0, "cannot be opened: %s", strerror(errno));
         return NULL;
     }
-    char *text = malloc(max + 2);
+    char *text = file != NULL ? malloc(max + 2) : NULL;
     if (text == NULL) {
         faults->out_of_memory = true;
-        (void)fclose(file);
+        *status = NXW_READ_MEMORY;
+        if (file != NULL)
+            (void)fclose(file);
         return NULL;
     }
     errno = 0;

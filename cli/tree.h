@@ -49,7 +49,20 @@ struct nxw_node {
 };
 
 /* What reading a file came to; the values are the program's exit codes. */
-enum nxw_read_status { NXW_READ_OK = 0, NXW_READ_FAULTS = 3, NXW_READ_IO = 6 };
+enum nxw_read_status {
+    NXW_READ_OK = 0,
+    NXW_READ_FAULTS = 3,
+    NXW_READ_IO = 6,
+    NXW_READ_MEMORY = 70 /* whatever else was found: the faults may be incomplete */
+};
+
+/* What a reader's faults come to. */
+static inline enum nxw_read_status nxw_read_outcome(const struct nxw_fault_list *faults)
+{
+    return faults->out_of_memory ? NXW_READ_MEMORY
+           : faults->n > 0       ? NXW_READ_FAULTS
+                                 : NXW_READ_OK;
+}
 
 /*
  * Read a file into a tree.

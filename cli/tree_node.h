@@ -11,5 +11,6 @@ bool nxw_node_append(struct nxw_node *parent, struct nxw_node *child); /* takes 
 
 /* Bytes of the UTF-8 character at p, 0 if it is none; left: bytes there are. */
 size_t nxw_character_length(const unsigned char *p, size_t left);
+bool nxw_is_utf8(const char *text);
 
 #endif

@@ -173,9 +173,11 @@ static void list_factors(const struct nxw_case *in, const size_t *fixed, size_t 
         const double value = in->parameters.value[i];
         const double up = moved_constant(r, value, 1.0), down = moved_constant(r, value, -1.0);
         /* both ways: the mean of up and down; what reaches to one side only counts that */
-        const double both = u->both_ways && up != down ? 0.5 * log(up / down) : log(up / value);
-        u->factors[u->n_factors++] = (struct nxw_factor){
-            .name = r->key, .constant = i, .standard = is_ratio(r) ? both : (double)NAN};
+        double standard = NAN;
+        if (is_ratio(r))
+            standard = u->both_ways && up != down ? 0.5 * log(up / down) : log(up / value);
+        u->factors[u->n_factors++] =
+            (struct nxw_factor){.name = r->key, .constant = i, .standard = standard};
     }
     for (int i = 0; i < INPUT_COUNT && u->n_factors < NXW_FACTORS_MAX; i++)
         u->factors[u->n_factors++] =
@@ -221,7 +223,7 @@ struct work { /* shared by the threads */
     bool (*stop)(void);
     struct nxw_bands *bands; /* or NULL */
     atomic_size_t next;
-    atomic_bool stopped;
+    atomic_int ended; /* enum nxw_status: why before the end, or NXW_OK */
 };
 
 static bool keep_course(const struct nxw_series_row *row, void *user)
@@ -237,29 +239,33 @@ static enum nxw_status run_moved(const struct work *w, const struct nxw_case *c,
         return nxw_estimate(c, NULL, NULL, r);
     struct nxw_run_series course = {.hood_mol_s = nxw_hood_mol_s(c)};
     const enum nxw_status status = nxw_estimate(c, keep_course, &course, r);
+    const bool failed = course.failed;
     if (status >= 0)
         nxw_bands_add(w->bands, &course, reach);
     nxw_run_series_free(&course);
-    return status;
+    return failed ? NXW_ERROR_MEMORY : status;
 }
 
-/* Move one factor and see. Both ways: half the difference; else the difference. */
-static void try_factor(const struct work *w, struct nxw_factor *f, struct nxw_case *c,
+/* Move one factor and see. Both ways: half the difference; else the difference. Returned: of a run that
+ * failed. */
+static enum nxw_status try_factor(const struct work *w, struct nxw_factor *f, struct nxw_case *c,
                        struct nxw_result *r)
 {
     double up[NXW_ANSWERS], down[NXW_ANSWERS];
     const double reach = w->u->both_ways ? 0.1 : 1.0; /* a derivative, or one standard error */
     *c = *w->in;
     nxw_factor_move(f, reach, c);
-    if (run_moved(w, c, reach, r) < 0)
-        return;
+    enum nxw_status status = run_moved(w, c, reach, r);
+    if (status < 0)
+        return status;
     scaled_answers(r, up);
     memcpy(down, w->base, sizeof down);
     if (w->u->both_ways) {
         *c = *w->in;
         nxw_factor_move(f, -reach, c);
-        if (nxw_estimate(c, NULL, NULL, r) < 0)
-            return;
+        status = nxw_estimate(c, NULL, NULL, r);
+        if (status < 0)
+            return status;
         scaled_answers(r, down);
     }
     for (int a = 0; a < NXW_ANSWERS; a++) {
@@ -271,6 +277,7 @@ static void try_factor(const struct work *w, struct nxw_factor *f, struct nxw_ca
             f->change[a] * (a == NXW_ANSWER_PEAK ? 0.01 : 1.0 - share) / f->standard;
     }
     f->ran = true;
+    return NXW_OK;
 }
 
 static void *run_factors(void *user)
@@ -280,15 +287,18 @@ static void *run_factors(void *user)
         struct nxw_case c;
         struct nxw_result r;
     } *own = malloc(sizeof *own);
-    while (own != NULL && !atomic_load(&w->stopped)) {
+    if (own == NULL)
+        atomic_store(&w->ended, NXW_ERROR_MEMORY);
+    while (atomic_load(&w->ended) == NXW_OK) {
         const size_t i = atomic_fetch_add(&w->next, 1);
         if (i >= w->u->n_factors)
             break;
         if (w->stop != NULL && w->stop()) {
-            atomic_store(&w->stopped, true);
+            atomic_store(&w->ended, NXW_ERROR_CANCELLED);
             break;
         }
-        try_factor(w, &w->u->factors[i], &own->c, &own->r);
+        if (try_factor(w, &w->u->factors[i], &own->c, &own->r) == NXW_ERROR_MEMORY)
+            atomic_store(&w->ended, NXW_ERROR_MEMORY);
         nxw_progress_step();
     }
     free(own);
@@ -312,13 +322,14 @@ static void add_up(struct nxw_uncertainty *u, const double base[NXW_ANSWERS])
     }
 }
 
-void nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
-                         const size_t *fixed, size_t n_fixed, bool both_ways, unsigned threads,
-                         bool (*stop)(void), struct nxw_bands *bands, struct nxw_uncertainty *u)
+enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
+                                    const size_t *fixed, size_t n_fixed, bool both_ways,
+                                    unsigned threads, bool (*stop)(void), struct nxw_bands *bands,
+                                    struct nxw_uncertainty *u)
 {
     *u = (struct nxw_uncertainty){.both_ways = both_ways};
     if (!(base->fed_mol > 0.0))
-        return;
+        return NXW_OK;
     struct nxw_case tight = *in;
     if (both_ways)
         tight.relative_tolerance = 1e-9;
@@ -335,10 +346,12 @@ void nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *bas
     (void)run_factors(&w);
     for (unsigned i = 0; i < started; i++)
         (void)pthread_join(thread[i], NULL);
-    if (atomic_load(&w.stopped) || atomic_load(&w.next) < u->n_factors)
-        return;
+    const enum nxw_status status = (enum nxw_status)atomic_load(&w.ended);
+    if (status != NXW_OK)
+        return status;
     add_up(u, w.base);
     u->ran = true;
+    return NXW_OK;
 }
 
 size_t nxw_uncertainty_rank(const struct nxw_uncertainty *u, enum nxw_answer answer,

@@ -45,11 +45,13 @@ struct nxw_uncertainty {
  *           threads   1 or more
  *           stop      looked at between runs; or NULL
  *           bands     begun; the moved runs are added to them; or NULL
- * Returned: out       ran = false when stopped or when nothing was fed
+ * Returned: out        ran = false when nothing was fed, or not NXW_OK is returned
+ * Status: NXW_ERROR_CANCELLED when stopped, NXW_ERROR_MEMORY
  */
-void nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
-                         const size_t *fixed, size_t n_fixed, bool both_ways, unsigned threads,
-                         bool (*stop)(void), struct nxw_bands *bands, struct nxw_uncertainty *out);
+enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
+                                    const size_t *fixed, size_t n_fixed, bool both_ways,
+                                    unsigned threads, bool (*stop)(void), struct nxw_bands *bands,
+                                    struct nxw_uncertainty *out);
 
 /* Move one factor of a case by z standard errors; H of NO2 takes k2 along. */
 void nxw_factor_move(const struct nxw_factor *factor, double z, struct nxw_case *c);

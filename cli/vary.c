@@ -96,8 +96,8 @@ static bool count_steps(struct nxw_vary *v, bool has_step, bool sampled, char *m
             return refuse(message, "the range must rise: %g is not below %g", v->from, v->to);
         return true;
     }
-    const double steps = (v->to - v->from) / v->step;
-    if (v->step == 0.0 || steps < 0.0)
+    const double steps = v->step != 0.0 ? (v->to - v->from) / v->step : -1.0;
+    if (steps < 0.0)
         return refuse(message, "with the step %g, %g never comes to %g", v->step, v->from, v->to);
     if (!(steps < (double)STEPS_MAX))
         return refuse(message, "more than %d values are not accepted", (int)STEPS_MAX);

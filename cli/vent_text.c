@@ -76,16 +76,23 @@ static void print_vent_gas(FILE *out, const char *substance, double peak_kg_s, d
     print_limits(out, substance, air);
 }
 
+/* Over eight hours in which there is just this run; without a hood's flow there is no figure. */
+static double hour8_fraction(double escaped_mol, const struct nxw_case *in)
+{
+    if (!(in->hood_flow_m3_s > 0.0))
+        return (double)NAN;
+    return fmax(escaped_mol, 0.0) * NXW_ROOM_M3_MOL / (8.0 * 3600.0 * in->hood_flow_m3_s);
+}
+
 void nxw_vent_print(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
     const struct nxw_case *in = report->in;
     const bool has_hood = in->hood_flow_m3_s > 0.0;
-    const double hood_8h_mol = 8.0 * 3600.0 * in->hood_flow_m3_s / NXW_ROOM_M3_MOL;
     const struct hood_air NO2 = {has_hood, r->hood_peak_NO2_fraction, r->hood_mean15_NO2_fraction,
-                                 fmax(r->escaped_NO2_mol, 0.0) / hood_8h_mol};
+                                 hour8_fraction(r->escaped_NO2_mol, in)};
     const struct hood_air NO = {has_hood, r->hood_peak_NO_fraction, r->hood_mean15_NO_fraction,
-                                fmax(r->escaped_NO_mol, 0.0) / hood_8h_mol};
+                                hour8_fraction(r->escaped_NO_mol, in)};
     (void)fputs("\nAt the vent\n", out);
     print_vent_gas(out, "NO2", r->vent_peak_NO2_kg_s, r->vent_mean15_NO2_kg_s,
                    r->vent_peak_NO2_fraction, &NO2);

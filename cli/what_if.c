@@ -15,12 +15,17 @@
 #define MORE_OF_ESCAPE 0.02
 #define MORE_OF_FED 1e-3
 
+bool nxw_ends_all(enum nxw_status status)
+{
+    return status == NXW_ERROR_CANCELLED || status == NXW_ERROR_MEMORY;
+}
+
 static enum nxw_status run(struct nxw_what_if *what, nxw_observer *observer, void *user)
 {
     what->status = nxw_estimate(&what->in, observer, user, &what->result);
     nxw_progress_step();
     what->ran = what->status >= 0;
-    return what->status == NXW_ERROR_CANCELLED ? NXW_ERROR_CANCELLED : NXW_OK;
+    return nxw_ends_all(what->status) ? what->status : NXW_OK;
 }
 
 bool nxw_more_escapes(double before_mol, double after_mol, double fed_mol)
@@ -127,8 +132,9 @@ static enum nxw_status change_each(const struct nxw_case *in, const struct nxw_r
             struct nxw_what_if trial = {.in = *in};
             if (!apply_change(&trial.in.stages[i], kinds[k]))
                 continue;
-            if (run(&trial, observer, user) != NXW_OK)
-                return NXW_ERROR_CANCELLED;
+            const enum nxw_status status = run(&trial, observer, user);
+            if (status != NXW_OK)
+                return status;
             const struct nxw_stage_change change = {true, kinds[k], trial.result.escaped_mol,
                                                     trial.result.kept_mol};
             struct nxw_stage_change *best = &out->changes[i];
@@ -263,7 +269,7 @@ static enum nxw_status try_constant(size_t index, const struct nxw_case *in,
         move(&trial->parameters, index, up, fixed, n_fixed);
         const enum nxw_status status = nxw_estimate(trial, observer, user, &result);
         nxw_progress_step();
-        if (status == NXW_ERROR_CANCELLED)
+        if (nxw_ends_all(status))
             return status;
         if (status < 0) {
             out->n_failed++;
@@ -310,5 +316,5 @@ enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_r
     }
     out->status = nxw_estimate(&out->in, observer, user, &out->result);
     out->ran = out->status >= 0;
-    return out->status == NXW_ERROR_CANCELLED ? out->status : NXW_OK;
+    return nxw_ends_all(out->status) ? out->status : NXW_OK;
 }

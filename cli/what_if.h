@@ -19,6 +19,9 @@ void nxw_swap_bath(const struct nxw_case *in, struct nxw_stage *stage, bool cool
 /* Does clearly more escape after a change? Worth saying even where more acid is kept; judgement. */
 bool nxw_more_escapes(double before_mol, double after_mol, double fed_mol);
 
+/* Does a run that ended so end the whole work? One that the solver could not finish does not. */
+bool nxw_ends_all(enum nxw_status status);
+
 struct nxw_what_if {
     bool ran; /* result holds numbers */
     enum nxw_status status;

@@ -1,6 +1,7 @@
 /* One run: integrate the train, watch it, account for every mole. */
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 #include <time.h>
 
 #include "account.h"
@@ -113,17 +114,32 @@ static double thread_ms(void)
     return 1e3 * (double)t.tv_sec + 1e-6 * (double)t.tv_nsec;
 }
 
+/* Of a run that failed nothing is left that could be taken for a figure. */
+static enum nxw_status no_result(struct nxw_result *r, enum nxw_status status)
+{
+    const struct nxw_diagnosis diagnosis = r->diagnosis;
+    const struct nxw_statistics statistics = r->statistics;
+    const size_t n_stages = r->n_stages;
+    memset(r, 0xff, sizeof *r); /* every double a NaN */
+    r->n_stages = n_stages;
+    r->n_events = 0;
+    r->warnings = 0;
+    r->diagnosis = diagnosis;
+    r->statistics = statistics;
+    return r->status = status;
+}
+
 enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, void *user,
                              struct nxw_result *r)
 {
     *r = (struct nxw_result){.bytes = sizeof *r, .n_stages = in->n_stages};
     enum nxw_status status = nxw_case_check(in, &r->diagnosis);
     if (status != NXW_OK)
-        return r->status = status;
+        return no_result(r, status);
     const double start_ms = thread_ms();
     struct run *run = nxw_allocate(sizeof *run);
     if (run == NULL)
-        return r->status = NXW_ERROR_MEMORY;
+        return no_result(r, NXW_ERROR_MEMORY);
     struct nxw_train *train = &run->train;
     nxw_train_make(in, train);
     run->x0 = nxw_allocate(train->n_states * sizeof *run->x0);
@@ -132,7 +148,7 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
     run->rate = nxw_allocate(train->n_states * sizeof *run->rate);
     if (run->x0 == NULL || run->relative == NULL || run->absolute == NULL || run->rate == NULL) {
         run_free(run);
-        return r->status = NXW_ERROR_MEMORY;
+        return no_result(r, NXW_ERROR_MEMORY);
     }
     nxw_train_start(train, run->x0);
     nxw_train_tolerances(train, expected_N(train), richest_fraction(train), run->relative,
@@ -140,7 +156,7 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
     run->solver = nxw_solver_create(train, run->x0, run->relative, run->absolute);
     if (run->solver == NULL) {
         run_free(run);
-        return r->status = NXW_ERROR_MEMORY;
+        return no_result(r, NXW_ERROR_MEMORY);
     }
     nxw_watch_start(&run->watch, r);
     status = integrate(run, observer, user, r);
@@ -149,5 +165,5 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
     nxw_solver_statistics(run->solver, &r->statistics);
     r->statistics.processor_ms = thread_ms() - start_ms;
     run_free(run);
-    return r->status = status;
+    return status < 0 ? no_result(r, status) : (r->status = status);
 }

@@ -14,7 +14,8 @@
  * square root or a logarithm only. */
 static double positive(double x, double scale)
 {
-    return 0.5 * (x + sqrt(x * x + scale * scale));
+    const double root = sqrt(x * x + scale * scale);
+    return x >= 0.0 ? 0.5 * (x + root) : 0.5 * scale * scale / (root - x); /* no cancellation */
 }
 
 void nxw_liquid_set(const struct nxw_parameters *p, const double n[NXW_L_AMOUNTS], double T_K,

@@ -390,7 +390,8 @@ typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
  *
  * Given:    in        the case; checked first
  *           observer  or NULL
- * Returned: out       filled when the status is not negative; else only status and diagnosis count
+ * Returned: out       filled when the status is not negative; else status, diagnosis and statistics,
+ *                     no event, and NAN for every figure
  * Status:   NXW_OK, NXW_ENDED_EARLY, NXW_ERROR_CASE, _MEMORY, _SOLVER, _CANCELLED
  */
 enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, void *user,

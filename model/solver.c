@@ -18,12 +18,24 @@ struct nxw_solver {
     N_Vector x;
     const double *relative, *absolute; /* tolerances; the caller's */
     struct nxw_jacobian *jacobian;
-    SUNMatrix J;
+    SUNMatrix J, J_saved; /* the second is the integrator's as soon as it asks for a clone */
     SUNLinearSolver linear;
+    N_Vector spare, vectors; /* the second: the latest of all */
+    bool short_of_memory; /* the spare has been handed out */
     double t_s;
     struct nxw_statistics before; /* of the integrations before the last restart */
     char reason[160];
 };
+
+struct matrix {
+    struct nxw_train_matrix elements; /* first: a matrix's content is taken for it */
+    struct nxw_solver *solver;
+};
+
+static struct nxw_train_matrix *elements(SUNMatrix A)
+{
+    return &((struct matrix *)A->content)->elements;
+}
 
 static int rates(realtype t, N_Vector x, N_Vector rate, void *user)
 {
@@ -47,12 +59,81 @@ static int jacobian(realtype t, N_Vector x, N_Vector rate, SUNMatrix J, void *us
 {
     struct nxw_solver *s = user;
     (void)rate, (void)a, (void)b, (void)c;
-    return nxw_jacobian_fill(s->jacobian, t, N_VGetArrayPointer(x), J->content) ? 0 : 1;
+    return nxw_jacobian_fill(s->jacobian, t, N_VGetArrayPointer(x), elements(J)) ? 0 : 1;
 }
 
-/* ------------------------- the train's own matrix and its elimination, as the integrator calls them */
+/* -------------------------------------------------------------------------- vectors and matrices
+ *
+ * The integrator (6.4) uses a clone without asking whether there is one, and where it fails it gives
+ * vectors back twice. So one clone of the matrix, all that it wants, is made beforehand; a vector for
+ * which there is no memory is the spare, and the solver sees that it is short of memory before a
+ * number has been computed; and all vectors live as long as the solver. */
 
-static SUNMatrix matrix_create(const struct nxw_train *train, SUNContext context);
+struct vector { /* begins as the integrator's own vectors do, whose arithmetic it keeps */
+    struct _N_VectorContent_Serial serial;
+    struct nxw_solver *solver;
+    N_Vector earlier;
+    double value[];
+};
+
+static N_Vector vector_create(struct nxw_solver *s, N_Vector like)
+{
+    const size_t n = s->train->n_states;
+    N_Vector v = N_VNewEmpty(s->context);
+    struct vector *content = nxw_allocate(sizeof *content + n * sizeof(double));
+    if (v == NULL || content == NULL || N_VCopyOps(like, v) != 0) {
+        nxw_release(content);
+        if (v != NULL)
+            N_VFreeEmpty(v);
+        return NULL;
+    }
+    content->serial.length = (sunindextype)n;
+    content->serial.data = content->value;
+    content->solver = s;
+    content->earlier = s->vectors;
+    v->content = content;
+    return s->vectors = v;
+}
+
+static N_Vector vector_clone(N_Vector like)
+{
+    struct nxw_solver *s = ((struct vector *)like->content)->solver;
+    N_Vector v = vector_create(s, like);
+    s->short_of_memory = s->short_of_memory || v == NULL;
+    return v != NULL ? v : s->spare;
+}
+
+static void vector_keep(N_Vector v)
+{
+    (void)v;
+}
+
+static void vectors_release(struct nxw_solver *s)
+{
+    while (s->vectors != NULL) {
+        N_Vector v = s->vectors;
+        struct vector *content = v->content;
+        s->vectors = content->earlier;
+        nxw_release(content);
+        N_VFreeEmpty(v);
+    }
+}
+
+/* The vector of the states and the spare. */
+static bool vectors_create(struct nxw_solver *s)
+{
+    N_Vector serial = N_VNewEmpty_Serial((sunindextype)s->train->n_states, s->context);
+    if (serial == NULL)
+        return false;
+    s->x = vector_create(s, serial);
+    N_VDestroy(serial);
+    if (s->x == NULL)
+        return false;
+    s->x->ops->nvclone = vector_clone;
+    s->x->ops->nvdestroy = vector_keep;
+    s->spare = vector_create(s, s->x);
+    return s->spare != NULL;
+}
 
 static SUNMatrix_ID matrix_id(SUNMatrix A)
 {
@@ -62,14 +143,16 @@ static SUNMatrix_ID matrix_id(SUNMatrix A)
 
 static SUNMatrix matrix_clone(SUNMatrix A)
 {
-    const struct nxw_train_matrix *m = A->content;
-    return matrix_create(m->train, A->sunctx);
+    struct nxw_solver *s = ((struct matrix *)A->content)->solver;
+    SUNMatrix clone = s->J_saved;
+    s->J_saved = NULL;
+    return clone;
 }
 
 static void matrix_destroy(SUNMatrix A)
 {
     if (A->content != NULL)
-        nxw_train_matrix_free(A->content);
+        nxw_train_matrix_free(elements(A));
     nxw_release(A->content);
     A->content = NULL;
     SUNMatFreeEmpty(A);
@@ -77,26 +160,26 @@ static void matrix_destroy(SUNMatrix A)
 
 static int matrix_zero(SUNMatrix A)
 {
-    struct nxw_train_matrix *m = A->content;
+    struct nxw_train_matrix *m = elements(A);
     memset(m->element, 0, m->n_elements * sizeof *m->element);
     return SUNMAT_SUCCESS;
 }
 
 static int matrix_copy(SUNMatrix A, SUNMatrix B)
 {
-    nxw_train_matrix_copy(A->content, B->content);
+    nxw_train_matrix_copy(elements(A), elements(B));
     return SUNMAT_SUCCESS;
 }
 
 static int matrix_scale_add_identity(realtype c, SUNMatrix A)
 {
-    nxw_train_matrix_scale_add_identity(A->content, c);
+    nxw_train_matrix_scale_add_identity(elements(A), c);
     return SUNMAT_SUCCESS;
 }
 
-static SUNMatrix matrix_create(const struct nxw_train *train, SUNContext context)
+static SUNMatrix matrix_create(struct nxw_solver *s)
 {
-    SUNMatrix A = SUNMatNewEmpty(context);
+    SUNMatrix A = SUNMatNewEmpty(s->context);
     if (A == NULL)
         return NULL;
     A->ops->getid = matrix_id;
@@ -105,11 +188,13 @@ static SUNMatrix matrix_create(const struct nxw_train *train, SUNContext context
     A->ops->zero = matrix_zero;
     A->ops->copy = matrix_copy;
     A->ops->scaleaddi = matrix_scale_add_identity;
-    A->content = nxw_allocate(sizeof(struct nxw_train_matrix));
-    if (A->content == NULL || !nxw_train_matrix_make(train, A->content)) {
+    struct matrix *content = nxw_allocate(sizeof *content);
+    A->content = content;
+    if (content == NULL || !nxw_train_matrix_make(s->train, &content->elements)) {
         matrix_destroy(A);
         return NULL;
     }
+    content->solver = s;
     return A;
 }
 
@@ -122,14 +207,14 @@ static SUNLinearSolver_Type linear_type(SUNLinearSolver S)
 static int linear_setup(SUNLinearSolver S, SUNMatrix A)
 {
     (void)S;
-    return nxw_train_matrix_factor(A->content) ? SUNLS_SUCCESS : SUNLS_LUFACT_FAIL;
+    return nxw_train_matrix_factor(elements(A)) ? SUNLS_SUCCESS : SUNLS_LUFACT_FAIL;
 }
 
 static int linear_solve(SUNLinearSolver S, SUNMatrix A, N_Vector x, N_Vector b, realtype tolerance)
 {
     (void)S, (void)tolerance;
     N_VScale(1.0, b, x);
-    nxw_train_matrix_solve(A->content, N_VGetArrayPointer(x));
+    nxw_train_matrix_solve(elements(A), N_VGetArrayPointer(x));
     return SUNLS_SUCCESS;
 }
 
@@ -162,6 +247,19 @@ static void remember(int code, const char *module, const char *function, char *m
         snprintf(s->reason, sizeof s->reason, "integrator code %d: %.120s", code, message);
 }
 
+/* Where the integrator's own context cannot be had it dereferences nothing or frees twice: ask for
+ * more than enough first, and touch no context that it could not make. */
+static bool context_create(SUNContext *context)
+{
+    enum { MORE_THAN_ENOUGH = 1 << 16 };
+    void *probe = nxw_allocate(MORE_THAN_ENOUGH);
+    nxw_release(probe);
+    if (probe != NULL && SUNContext_Create(NULL, context) == 0)
+        return true;
+    *context = NULL;
+    return false;
+}
+
 struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
                                      const double *relative, const double *absolute)
 {
@@ -171,15 +269,14 @@ struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
     s->train = train;
     s->relative = relative;
     s->absolute = absolute;
-    const sunindextype n = (sunindextype)train->n_states;
-    if (SUNContext_Create(NULL, &s->context) != 0)
+    if (!context_create(&s->context) || !vectors_create(s))
         goto failed;
-    s->x = N_VNew_Serial(n, s->context);
     s->cvode = CVodeCreate(CV_BDF, s->context);
     s->jacobian = nxw_jacobian_create(train, absolute);
-    s->J = matrix_create(train, s->context);
+    s->J = matrix_create(s);
+    s->J_saved = matrix_create(s);
     s->linear = linear_create(s->context);
-    if (s->x == NULL || s->cvode == NULL || s->jacobian == NULL || s->J == NULL ||
+    if (s->cvode == NULL || s->jacobian == NULL || s->J == NULL || s->J_saved == NULL ||
         s->linear == NULL)
         goto failed;
     N_VEnableFusedOps_Serial(s->x, SUNTRUE);
@@ -191,7 +288,8 @@ struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
         CVodeWFtolerances(s->cvode, weights) < 0 ||
         CVodeSetLinearSolver(s->cvode, s->linear, s->J) < 0 ||
         CVodeSetJacFn(s->cvode, jacobian) < 0 || CVodeSetNonlinConvCoef(s->cvode, 4e-3) < 0 ||
-        CVodeSetMaxNumSteps(s->cvode, 100000) < 0 || CVodeSetInitStep(s->cvode, 1e-4) < 0)
+        CVodeSetMaxNumSteps(s->cvode, 100000) < 0 || CVodeSetInitStep(s->cvode, 1e-4) < 0 ||
+        s->short_of_memory)
         goto failed;
     return s;
 failed:
@@ -209,9 +307,10 @@ void nxw_solver_free(struct nxw_solver *s)
         SUNLinSolFree(s->linear);
     if (s->J != NULL)
         SUNMatDestroy(s->J);
+    if (s->J_saved != NULL)
+        SUNMatDestroy(s->J_saved);
     nxw_jacobian_free(s->jacobian);
-    if (s->x != NULL)
-        N_VDestroy(s->x);
+    vectors_release(s);
     if (s->context != NULL)
         SUNContext_Free(&s->context);
     nxw_release(s);
@@ -261,8 +360,7 @@ void nxw_solver_statistics(const struct nxw_solver *s, struct nxw_statistics *ou
     *out = s->before;
     add_statistics(s, out);
     out->states = s->train->n_states;
-    const struct nxw_train_matrix *J = s->J->content;
-    out->nonzeros = J->n_elements;
+    out->nonzeros = elements(s->J)->n_elements;
 }
 
 const char *nxw_solver_reason(const struct nxw_solver *s)

@@ -1,6 +1,7 @@
 #include "watch.h"
 
 #include <math.h>
+#include <stdio.h>
 
 #include "acid.h"
 
@@ -171,6 +172,13 @@ void nxw_watch_step(const struct nxw_train *train, double t_s, const double *x, 
     watch_drawn(train, t_s, x, w, r);
 }
 
+static void say_end(struct nxw_result *r, size_t stage, const char *text)
+{
+    r->diagnosis.status = NXW_ENDED_EARLY;
+    snprintf(r->diagnosis.path, sizeof r->diagnosis.path, "train[%zu]", stage + 1);
+    snprintf(r->diagnosis.text, sizeof r->diagnosis.text, "%s", text);
+}
+
 bool nxw_watch_must_end(const struct nxw_train *train, double t_s, const double *x,
                         struct nxw_watch *w, struct nxw_result *r)
 {
@@ -183,11 +191,13 @@ bool nxw_watch_must_end(const struct nxw_train *train, double t_s, const double 
             train->in->parameters.value[NXW_P_boiling_share] * train->stages[i].pressure_Pa) {
             r->warnings |= NXW_WARN_BOILING;
             add_event(r, w, NXW_EVENT_BOILING, i, t_s, tank[NXW_T_TEMPERATURE]);
+            say_end(r, i, "the liquid boils; the run ends there");
             return true;
         }
         if (tank[NXW_L_H2O] * NXW_M_H2O < 0.2 * l->mass_kg) {
             r->warnings |= NXW_WARN_WATER_NEARLY_GONE;
             add_event(r, w, NXW_EVENT_WATER_NEARLY_GONE, i, t_s, tank[NXW_L_H2O]);
+            say_end(r, i, "the water is nearly gone; the run ends there");
             return true;
         }
     }

@@ -10,6 +10,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#include "../amounts.h"
 #include "../random_case.h"
 
 enum { CASES = 500 };
@@ -25,41 +26,11 @@ struct seen {
     int failures, early;
 };
 
-/* Fed, and passed on from stage to stage: acid's vapour may be far more than a trace that is fed.
- */
-static double moved_mol(const struct nxw_result *r)
-{
-    double sum = r->fed_mol;
-    for (size_t i = 0; i < r->n_stages; i++) {
-        const struct nxw_stage_result *s = &r->stages[i];
-        sum += fabs(s->left_NO_mol) + fabs(s->left_NO2_mol) + fabs(s->left_HNO2_mol) +
-               fabs(s->left_HNO3_mol);
-    }
-    return sum > 0.0 ? sum : 1.0;
-}
-
-static double least_amount(const struct nxw_result *r)
-{
-    double least = INFINITY;
-    for (size_t i = 0; i < r->n_stages; i++) {
-        const struct nxw_stage_result *s = &r->stages[i];
-        const double amounts[] = {s->nitrate_mol,  s->nitrous_acid_mol, s->HOONO_mol,
-                                  s->NO_aq_mol,    s->NO2_aq_mol,       s->in_flight_mol,
-                                  s->peroxide_mol, s->water_mol};
-        for (size_t k = 0; k < sizeof amounts / sizeof amounts[0]; k++) {
-            if (isnan(amounts[k]))
-                return NAN; /* fmin would pass over it */
-            least = fmin(least, amounts[k]);
-        }
-    }
-    return least;
-}
-
 static void judge(int i, const struct nxw_case *c, struct seen *seen)
 {
     struct nxw_result r;
     const enum nxw_status status = nxw_estimate(c, NULL, NULL, &r);
-    const double lowest = least_amount(&r) / moved_mol(&r);
+    const double lowest = least_share(c, &r);
     const double ms = r.statistics.processor_ms;
     seen->total_ms += ms;
     seen->slowest_ms = fmax(seen->slowest_ms, ms);

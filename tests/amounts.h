@@ -1,0 +1,45 @@
+/* What moved in a run, and the least of its amounts: for how far below nothing they may be. */
+#ifndef NXW_AMOUNTS_H
+#define NXW_AMOUNTS_H
+
+#include <math.h>
+
+#include "noxwash.h"
+
+/* Fed, and passed on from stage to stage: acid's vapour may be far more than a trace that is fed.
+ */
+static inline double moved_mol(const struct nxw_result *r)
+{
+    double sum = r->fed_mol;
+    for (size_t i = 0; i < r->n_stages; i++) {
+        const struct nxw_stage_result *s = &r->stages[i];
+        sum += fabs(s->left_NO_mol) + fabs(s->left_NO2_mol) + fabs(s->left_HNO2_mol) +
+               fabs(s->left_HNO3_mol);
+    }
+    return sum > 0.0 ? sum : 1.0;
+}
+
+/* The least amount, as a share of what it is held against: nitrogen of what moved, peroxide and
+ * water of what was charged. */
+static inline double least_share(const struct nxw_case *c, const struct nxw_result *r)
+{
+    const double moved = moved_mol(r);
+    double least = (double)INFINITY;
+    for (size_t i = 0; i < r->n_stages; i++) {
+        const struct nxw_stage_result *s = &r->stages[i];
+        const double water_mol = c->stages[i].liquid_m3 * 55.0e3;
+        const double shares[] = {
+            s->nitrate_mol / moved,   s->nitrous_acid_mol / moved,
+            s->HOONO_mol / moved,     s->NO_aq_mol / moved,
+            s->NO2_aq_mol / moved,    s->in_flight_mol / moved,
+            s->water_mol / water_mol, s->peroxide_mol / (moved + s->peroxide_start_mol)};
+        for (size_t k = 0; k < sizeof shares / sizeof shares[0]; k++) {
+            if (isnan(shares[k]))
+                return (double)NAN; /* fmin would pass over it */
+            least = fmin(least, shares[k]);
+        }
+    }
+    return least;
+}
+
+#endif

@@ -1,0 +1,68 @@
+"""Runs of the program on a machine that fails, shared by the tests of this folder.
+
+usage of each test: test_*.py PROGRAM CHECKED-PROGRAM FAILING-CALLS-LIBRARY
+"""
+import os
+import subprocess
+import sys
+import tempfile
+import traceback
+
+PROGRAM, CHECKED, LIBRARY = (os.path.abspath(word) for word in sys.argv[1:4])
+PARAMS = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "params")
+CASES = os.path.join(PARAMS, "cases")
+LECTURE = os.path.join(CASES, "lecture.yaml")
+RUN = os.path.join(PARAMS, "runs", "still-closes.yaml")
+
+
+class Outcome:
+    """One run in an empty folder of its own."""
+
+    def __init__(self, words, program=PROGRAM, calls=None, at=0, forever=False, before=None,
+                 **more):
+        with tempfile.TemporaryDirectory() as folder:
+            environment = dict(os.environ, ASAN_OPTIONS="verify_asan_link_order=0")
+            counted = os.path.join(folder, ".count")
+            if calls is not None:
+                environment.update(LD_PRELOAD=LIBRARY, NXW_FAIL_CALLS=calls, NXW_FAIL_AT=str(at),
+                                   NXW_FAIL_COUNT=counted)
+            if forever:
+                environment["NXW_FAIL_ON"] = "1"
+            if before is not None:
+                before(folder)
+            environment.update(more.pop("env", {}))
+            more.setdefault("stdout", subprocess.PIPE)
+            done = subprocess.run([program, *words], stderr=subprocess.PIPE, cwd=folder,
+                                  env=environment, timeout=120, **more)
+            self.code = done.returncode
+            self.out = done.stdout
+            self.err = done.stderr.decode(errors="replace")
+            self.calls = None
+            if os.path.exists(counted):
+                with open(counted) as file:
+                    self.calls = int(file.read() or -1)
+            self.files = {}
+            for name in sorted(os.listdir(folder)):
+                if name != ".count":
+                    with open(os.path.join(folder, name), "rb") as file:
+                        self.files[name] = file.read()
+
+    def __repr__(self):
+        return "ended with %s, files %s, said: %s" % (self.code, list(self.files),
+                                                      self.err[-1500:])
+
+
+def run_tests(namespace):
+    """Every function called test_...; exit status 1 when one fails."""
+    failed = 0
+    tests = [name for name in namespace if name.startswith("test_")]
+    assert tests
+    for name in tests:
+        try:
+            namespace[name]()
+            print("ok", name, flush=True)
+        except Exception:  # told, and the others go on
+            failed += 1
+            print("FAILED", name, flush=True)
+            traceback.print_exc()
+    sys.exit(1 if failed else 0)

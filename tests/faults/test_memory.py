@@ -1,0 +1,111 @@
+"""Memory that runs out: one request refused, or that one and all later ones.
+
+Runs under AddressSanitizer, so that a leak or a use of what is not there fails the test. Each
+command must end either as it does with memory enough, to the byte, or with exit status 70 and a last
+line that says "out of memory" (or 6 where the system says so of a file that is being made). NXW_EVERY=1 tries every request; otherwise some 30 of each command.
+"""
+import os
+import re
+from concurrent.futures import ThreadPoolExecutor
+
+from machine import CASES, CHECKED, LECTURE, RUN, Outcome, run_tests
+
+TRIED = 30
+TWO = ["--vary", "train[1].liquid=100,110 mL", "--threads", "1", "--quiet"]
+COMMANDS = {
+    "judge": ["estimate", "--check", os.path.join(CASES, "still-second-bottle.yaml")],
+    "case in full": ["estimate", "--resolved", os.path.join(CASES, "still-peroxide.yaml")],
+    "text": ["estimate", "--quick", "--why", LECTURE],
+    "json": ["estimate", "--quick", "--json", LECTURE],
+    "series": ["estimate", "--quick", "--series", "series.csv", LECTURE],
+    "page": ["report", "--quick", "--out", "page.html", LECTURE],
+    "rows as CSV": ["sweep", LECTURE, *TWO, "--csv"],
+    "rows as JSON": ["sweep", LECTURE, *TWO, "--json-lines"],
+    "database": ["sweep", LECTURE, *TWO, "--out", "rows.sqlite"],
+    "constants": ["constants", "--json", "k2_NO2"],
+    "strength": ["strength", "--json", "--density", "1.0388 g/cm3", "--temperature", "28 degC"],
+    "blend": ["blend", "--json", "--part", "150 mL, 6.7 wt% acid", "--target", "3 wt%"],
+    "balance": ["balance", "--json", RUN],
+    "intervals": ["estimate", "--json", LECTURE],
+    "remedies": ["remedies", "--json", LECTURE],
+    "fit": ["fit", "--json", os.path.join(os.path.dirname(RUN), "still-fit.yaml"),
+            "--unknown", "source.decomposed=10:60 %"],
+    "size": ["size", "--json", "--quiet", "--capture", "70 %", LECTURE],
+}
+# What the integrator's library (SUNDIALS 6.4) does with two of its own small requests, and the
+# sanitizer with one of its own in a new thread. model/solver.c asks for far more just before.
+NOT_OURS = re.compile(r"SUNLogger_(Create|Destroy)|GetThreadStackTopAndBottom")
+# The time a run took.
+TIMES = re.compile(rb'"processor_ms": [0-9.e+-]+')
+NO_CURVES = "noxwash: the report has no curves: "
+
+
+def same(got, want):
+    return TIMES.sub(b"", got) == TIMES.sub(b"", want)
+
+
+def judge(name, n, got, whole, seen):
+    what = "%s, request %d: %r" % (name, n, got)
+    if got.code == 1 and NOT_OURS.search(got.err):
+        seen["not ours"] += 1
+        return
+    if got.code == 0:
+        assert same(got.out, whole.out), what
+        assert set(got.files) == set(whole.files), what
+        without = got.err.startswith(NO_CURVES)
+        if name != "database" and not without: # its pages hold counters of changes
+            assert got.files == whole.files, what
+        seen["whole"] += 1
+        return
+    last = (got.err.splitlines() or [""])[-1]
+    assert (got.code == 70 and last.endswith("out of memory")) or (
+        got.code == 6 and last.endswith("Cannot allocate memory")), what
+    assert all(name == "database" for _ in got.files), what # nothing half written
+    seen["refused"] += 1
+
+
+def try_all(name, forever):
+    words = COMMANDS[name]
+    whole = Outcome(words, CHECKED, "malloc")
+    assert whole.code == 0 and whole.calls > 20, whole
+    every = os.environ.get("NXW_EVERY") is not None
+    tried = TRIED // 3 if forever else TRIED
+    step = 1 if every else max(1, whole.calls // tried)
+    wrong = []
+    seen = {"whole": 0, "refused": 0, "not ours": 0}
+
+    def one(n):
+        return n, Outcome(words, CHECKED, "malloc", n, forever)
+
+    with ThreadPoolExecutor(2) as pool:
+        for n, got in pool.map(one, range(1, whole.calls + 1, step)):
+            try:
+                judge(name, n, got, whole, seen)
+            except AssertionError as error:
+                wrong.append(str(error))
+    print("  %-13s %5d requests%s: %s" % (name, whole.calls, " and all later" if forever else "",
+                                          seen), flush=True)
+    assert not wrong, "\n".join(wrong)
+    assert seen["refused"] > 0, seen
+    assert seen["not ours"] <= (20 if every else 4), seen # a few in each run and thread
+
+
+def try_commands(forever):
+    wrong = []
+    for name in COMMANDS:
+        try:
+            try_all(name, forever)
+        except AssertionError as error:
+            wrong.append("%s: %s" % (name, error))
+    assert not wrong, "\n\n".join(wrong)
+
+
+def test_one_request_refused():
+    try_commands(False)
+
+
+def test_all_later_requests_refused():
+    try_commands(True)
+
+
+run_tests(globals())
