@@ -272,8 +272,7 @@ static void read_case(struct nxw_reading *r, struct nxw_node *top, struct nxw_ru
     }
 }
 
-static void read_top(struct nxw_reading *r, struct nxw_node *top, bool account,
-                     struct nxw_run *run)
+static void read_top(struct nxw_reading *r, struct nxw_node *top, bool account, struct nxw_run *run)
 {
     static const char *const keys[] = {"name",     "case", "charge", "put in", "found",
                                        "complete", "cost", "log",    "seen"};
@@ -306,8 +305,7 @@ static void read_top(struct nxw_reading *r, struct nxw_node *top, bool account,
 int nxw_run_tree_read(struct nxw_node *tree, const char *path, bool account, struct nxw_run *out,
                       struct nxw_fault_list *faults)
 {
-    struct nxw_reading r = {
-        .path = path, .out = &out->in, .notes = &out->notes, .faults = faults};
+    struct nxw_reading r = {.path = path, .out = &out->in, .notes = &out->notes, .faults = faults};
     memset(out, 0, sizeof *out);
     out->spent = out->bought_price = out->delivery = out->NO2_price = NAN;
     out->bought_m3 = out->bought_mass_fraction = NAN;

@@ -7,8 +7,8 @@
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
 
-static const char *const TOP_KEYS[] = {"name",  "source", "carrier",      "vessel",
-                                       "train", "vent",   "hood",         "after",
+static const char *const TOP_KEYS[] = {"name",   "source",    "carrier",      "vessel",
+                                       "train",  "vent",      "hood",         "after",
                                        "prices", "constants", "surroundings", "numerics"};
 
 /* A section of nothing but fields. */
@@ -191,7 +191,7 @@ int nxw_case_from_tree_setting_aside(struct nxw_node *tree, const char *path, st
         check_case(&r, tree);
     nxw_fault_list_sort(faults);
     return faults->n == before && !faults->out_of_memory ? (int)NXW_READ_OK
-                                                       : (int)nxw_read_outcome(faults);
+                                                         : (int)nxw_read_outcome(faults);
 }
 
 /* Duplicate keys leave a usable tree with faults: the other faults are still wanted. */

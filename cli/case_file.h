@@ -32,7 +32,7 @@ struct nxw_case_notes {
     char metal[32];      /* metal source: its name; else empty */
     double metal_kg;
     double metal_molar_mass_kg_mol;
-    char source_file[128]; /* of a table source or a shape from a file, as written */
+    char source_file[128];          /* of a table source or a shape from a file, as written */
     char glass[NXW_STAGES_MAX][48]; /* name of the glass, or empty */
     bool usual_train;               /* none was given */
     bool usual_glass[NXW_STAGES_MAX], usual_liquid[NXW_STAGES_MAX]; /* filled in */

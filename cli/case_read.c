@@ -3,8 +3,7 @@
 #include <stdio.h>
 #include <string.h>
 
-struct nxw_node *nxw_read_map(struct nxw_reading *r, const struct nxw_node *parent,
-                              const char *key)
+struct nxw_node *nxw_read_map(struct nxw_reading *r, const struct nxw_node *parent, const char *key)
 {
     struct nxw_node *node = nxw_tree_get(parent, key);
     if (node == NULL || node->kind == NXW_NODE_MAP)
@@ -121,8 +120,8 @@ bool nxw_read_word(struct nxw_reading *r, const struct nxw_node *map, const char
     const struct nxw_node *node = nxw_tree_get(map, key);
     char accepted[200] = "";
     for (size_t i = 0, used = 0; i < n && used + strlen(words[i]) + 3 < sizeof accepted; i++)
-        used += (size_t)snprintf(accepted + used, sizeof accepted - used, "%s%s",
-                                 i > 0 ? ", " : "", words[i]);
+        used += (size_t)snprintf(accepted + used, sizeof accepted - used, "%s%s", i > 0 ? ", " : "",
+                                 words[i]);
     nxw_fault_add(r->faults, node->line, node->column, "'%s: %.40s' is not known; accepted: %s",
                   key, text, accepted);
     return false;
@@ -138,8 +137,7 @@ bool nxw_read_yes_no(struct nxw_reading *r, const struct nxw_node *map, const ch
     return true;
 }
 
-void nxw_require(struct nxw_reading *r, const struct nxw_node *map, const char *key,
-                 const char *of)
+void nxw_require(struct nxw_reading *r, const struct nxw_node *map, const char *key, const char *of)
 {
     if (map != NULL && nxw_tree_get(map, key) == NULL)
         nxw_fault_add(r->faults, map->line, map->column, "'%s' is missing; %s needs it", key, of);

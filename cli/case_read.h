@@ -32,8 +32,7 @@ void nxw_read_fields(struct nxw_reading *r, const struct nxw_node *map,
 /* One word of a list; false: absent or a fault. */
 bool nxw_read_word(struct nxw_reading *r, const struct nxw_node *map, const char *key,
                    const char *const *words, size_t n, size_t *index);
-bool nxw_read_yes_no(struct nxw_reading *r, const struct nxw_node *map, const char *key,
-                     bool *out);
+bool nxw_read_yes_no(struct nxw_reading *r, const struct nxw_node *map, const char *key, bool *out);
 
 /* Fault when a key is not there. */
 void nxw_require(struct nxw_reading *r, const struct nxw_node *map, const char *key,

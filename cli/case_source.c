@@ -9,23 +9,22 @@
 #define MOLAR_MASS_HNO3_KG_MOL 0.063012
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
 
-static const char *const OTHER_KEYS[] = {"kind", "metal", "mass", "NO2 share", "steps", "file",
-                                         "shape"};
-static const char *const KIND_OF[] = {"a source of the kind 'acid vapour'",
-                                      "a source of the kind 'metal'",
-                                      "a source of the kind 'metered'",
-                                      "a source of the kind 'table'"};
+static const char *const OTHER_KEYS[] = {"kind",  "metal", "mass", "NO2 share",
+                                         "steps", "file",  "shape"};
+static const char *const KIND_OF[] = {
+    "a source of the kind 'acid vapour'", "a source of the kind 'metal'",
+    "a source of the kind 'metered'", "a source of the kind 'table'"};
 
 static void read_metal(struct nxw_reading *r, struct nxw_node *map)
 {
     struct nxw_source *source = &r->out->source;
     static const struct nxw_field fields[] = {
-        {"mass", NXW_DIM_MASS, offsetof(struct nxw_case_notes, metal_kg), NXW_ABOVE_LOW, 0.0,
-         100.0, "g", 0, ""},
+        {"mass", NXW_DIM_MASS, offsetof(struct nxw_case_notes, metal_kg), NXW_ABOVE_LOW, 0.0, 100.0,
+         "g", 0, ""},
     };
     static const struct nxw_field shares[] = {
-        {"NO2 share", NXW_DIM_SHARE, offsetof(struct nxw_source, NO2_route_fraction),
-         NXW_FROM_LOW, 0.0, 1.0, "%", 0, ""},
+        {"NO2 share", NXW_DIM_SHARE, offsetof(struct nxw_source, NO2_route_fraction), NXW_FROM_LOW,
+         0.0, 1.0, "%", 0, ""},
     };
     static const struct nxw_section of_notes = {fields, 1}, of_source = {shares, 1};
     source->NO2_route_fraction = 0.5;
@@ -77,19 +76,18 @@ static void read_steps(struct nxw_reading *r, struct nxw_node *steps)
     static const struct nxw_field fields[] = {
         {"from", NXW_DIM_TIME, offsetof(struct nxw_source, duration_s), NXW_FROM_LOW, 0.0, 3.1536e7,
          "min", 0, ""},
-        {"flow", NXW_DIM_GAS_FLOW, offsetof(struct nxw_source, flow_mol_s), NXW_FROM_LOW, 0.0,
-         10.0, "L/min", 0, ""},
+        {"flow", NXW_DIM_GAS_FLOW, offsetof(struct nxw_source, flow_mol_s), NXW_FROM_LOW, 0.0, 10.0,
+         "L/min", 0, ""},
         {"NO2", NXW_DIM_VOLUME_FRACTION, offsetof(struct nxw_source, NO2_fraction), NXW_FROM_LOW,
          0.0, 1.0, "% by volume", 0, ""},
-        {"NO", NXW_DIM_VOLUME_FRACTION, offsetof(struct nxw_source, NO_fraction), NXW_FROM_LOW,
-         0.0, 1.0, "% by volume", 0, ""},
-        {"O2", NXW_DIM_VOLUME_FRACTION, offsetof(struct nxw_source, O2_fraction), NXW_FROM_LOW,
-         0.0, 1.0, "% by volume", 0, ""},
+        {"NO", NXW_DIM_VOLUME_FRACTION, offsetof(struct nxw_source, NO_fraction), NXW_FROM_LOW, 0.0,
+         1.0, "% by volume", 0, ""},
+        {"O2", NXW_DIM_VOLUME_FRACTION, offsetof(struct nxw_source, O2_fraction), NXW_FROM_LOW, 0.0,
+         1.0, "% by volume", 0, ""},
     };
     static const struct nxw_section section = {fields, COUNT(fields)};
     struct nxw_source *source = &r->out->source;
-    if (steps->kind != NXW_NODE_LIST || steps->n == 0 ||
-        steps->n > NXW_SOURCE_ROWS_MAX / 2 - 1) {
+    if (steps->kind != NXW_NODE_LIST || steps->n == 0 || steps->n > NXW_SOURCE_ROWS_MAX / 2 - 1) {
         nxw_fault_add(r->faults, steps->line, steps->column,
                       "'steps' must be a list of 1 to 255 entries");
         return;

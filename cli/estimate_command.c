@@ -87,8 +87,8 @@ static enum nxw_exit run_others(const struct nxw_options *options, struct work *
     }
     if (!options->quick || options->sensitivity) {
         status = nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
-                            work->notes.n_overrides, options->sensitivity, nxw_processors(),
-                            nxw_interrupted, NULL, &work->uncertainty);
+                                     work->notes.n_overrides, options->sensitivity,
+                                     nxw_processors(), nxw_interrupted, NULL, &work->uncertainty);
     }
     if (status >= 0 && !options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, nxw_go_on, NULL, &work->what_ifs);

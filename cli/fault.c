@@ -46,8 +46,7 @@ static void make_printable(char *text)
     }
 }
 
-void nxw_fault_add(struct nxw_fault_list *list, size_t line, size_t column, const char *format,
-                   ...)
+void nxw_fault_add(struct nxw_fault_list *list, size_t line, size_t column, const char *format, ...)
 {
     if (list->n == list->room) {
         const size_t room = list->room > 0 ? 2 * list->room : 16;

@@ -200,8 +200,7 @@ static void *run_points(void *user)
         const size_t i = atomic_fetch_add(&w->next, 1);
         if (i >= w->n)
             break;
-        if (w->good[i] &&
-            run_one(w->fit, &w->cases[i], r, w->predicted[i]) == NXW_ERROR_MEMORY)
+        if (w->good[i] && run_one(w->fit, &w->cases[i], r, w->predicted[i]) == NXW_ERROR_MEMORY)
             atomic_store(&w->out_of_memory, true);
         for (size_t k = 0; k < w->fit->n_readings && !w->good[i]; k++)
             w->predicted[i][k] = (double)NAN;
@@ -210,8 +209,8 @@ static void *run_points(void *user)
     return NULL;
 }
 
-/* Give the tree the values of a point and read it: into a case, or what keeps it from being one. The tree
- * has all the places, so that only memory keeps it from taking a value. */
+/* Give the tree the values of a point and read it: into a case, or what keeps it from being one.
+ * The tree has all the places, so that only memory keeps it from taking a value. */
 static enum nxw_read_status case_at(struct nxw_fit *fit, const double *point, struct nxw_case *out)
 {
     struct nxw_fault_list faults = {0};

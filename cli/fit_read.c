@@ -467,8 +467,8 @@ static enum nxw_exit try_value(struct nxw_fit *fit, const struct nxw_vary *u, do
         if (status == NXW_READ_MEMORY)
             code = nxw_run_failed(fit->path, NXW_ERROR_MEMORY, NULL);
         else if (status != NXW_READ_OK)
-            code = refuse(u->given, faults.n > 0 ? faults.faults[0].text : "no case",
-                          NXW_EXIT_CASE);
+            code =
+                refuse(u->given, faults.n > 0 ? faults.faults[0].text : "no case", NXW_EXIT_CASE);
     }
     nxw_fault_list_free(&faults);
     free(notes);

@@ -28,7 +28,8 @@ json_t *nxw_sensitivity_json(struct nxw_json *j, const struct nxw_uncertainty *u
             nxw_json_number(j, o, a == NXW_ANSWER_PEAK ? "peak_temperature_K_per_percent" : key,
                             f->elasticity[a]);
             (void)snprintf(key, sizeof key, "%s_logit_per_standard_error", nxw_answer_keys[a]);
-            nxw_json_number(j, o, a == NXW_ANSWER_PEAK ? "peak_temperature_K_per_standard_error" : key,
+            nxw_json_number(j, o,
+                            a == NXW_ANSWER_PEAK ? "peak_temperature_K_per_standard_error" : key,
                             f->change[a]);
         }
         nxw_json_add(j, all, o);

@@ -60,8 +60,7 @@ void nxw_json_flag(struct nxw_json *j, json_t *object, const char *key, bool val
 bool nxw_json_print(struct nxw_json *j, FILE *out, json_t *root)
 {
     const size_t flags = JSON_INDENT(2) | JSON_REAL_PRECISION(PRINTED_DIGITS);
-    const bool good =
-        !j->failed && json_dumpf(root, out, flags) == 0 && fputc('\n', out) != EOF;
+    const bool good = !j->failed && json_dumpf(root, out, flags) == 0 && fputc('\n', out) != EOF;
     json_decref(root);
     if (!good && ferror(out) == 0) { /* else main looks at the stream */
         (void)fputs("noxwash: out of memory\n", stderr);

@@ -44,19 +44,18 @@ static const char *const STARTERS[NXW_NEW_CASE_KINDS] = {
         "  duration: 30 min\n"
         "  shape: rise and fall    # or: steady; file (with 'file: NAME.csv')\n"
         "\n" TRAIN,
-    [NXW_SOURCE_METERED] =
-        "# Gas from a cylinder through a flow meter.\n"
-        "source:\n"
-        "  kind: metered\n"
-        "  flow: 0.2 L/min         # counted at 20 degC and 1 atm\n"
-        "  NO2: 5 % by volume      # or ppm\n"
-        "  NO: 0 % by volume\n"
-        "  O2: 19.9 % by volume    # the rest is inert\n"
-        "  duration: 30 min\n"
-        "  # steps:                # instead of one flow\n"
-        "  #   - {from: 0 min, flow: 0.1 L/min, NO2: 5 %, O2: 19.9 %}\n"
-        "  #   - {from: 10 min, flow: 0.2 L/min, NO2: 5 %, O2: 19.9 %}\n"
-        "\n" TRAIN,
+    [NXW_SOURCE_METERED] = "# Gas from a cylinder through a flow meter.\n"
+                           "source:\n"
+                           "  kind: metered\n"
+                           "  flow: 0.2 L/min         # counted at 20 degC and 1 atm\n"
+                           "  NO2: 5 % by volume      # or ppm\n"
+                           "  NO: 0 % by volume\n"
+                           "  O2: 19.9 % by volume    # the rest is inert\n"
+                           "  duration: 30 min\n"
+                           "  # steps:                # instead of one flow\n"
+                           "  #   - {from: 0 min, flow: 0.1 L/min, NO2: 5 %, O2: 19.9 %}\n"
+                           "  #   - {from: 10 min, flow: 0.2 L/min, NO2: 5 %, O2: 19.9 %}\n"
+                           "\n" TRAIN,
     [NXW_SOURCE_TABLE] =
         "# Gas flows from a table beside this file, such as a reading every few minutes.\n"
         "# Its first line: time_s,NO_mol_s,NO2_mol_s,HNO2_mol_s,HNO3_mol_s,O2_mol_s,"
@@ -79,10 +78,7 @@ bool nxw_new_case_kind(const char *word, enum nxw_source_kind *kind)
     return false;
 }
 
-const char *nxw_new_case_text(enum nxw_source_kind kind)
-{
-    return STARTERS[kind];
-}
+const char *nxw_new_case_text(enum nxw_source_kind kind) { return STARTERS[kind]; }
 
 const char *nxw_new_case_table_text(void)
 {

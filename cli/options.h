@@ -52,7 +52,7 @@ struct nxw_options {
     const char *out, *svg, *sample, *seed, *threads, *part;
     struct nxw_option_list vary;
     const char *capture, *vent, *least_strength, *peak_temperature; /* size */
-    struct nxw_option_list unknown; /* fit */
+    struct nxw_option_list unknown;                                 /* fit */
     bool plan;
 };
 

@@ -44,9 +44,10 @@ static enum nxw_exit run_case(const struct nxw_options *options, struct work *wo
         return nxw_run_failed(options->operands[0], status, &work->result.diagnosis);
     nxw_bands_begin(&work->bands, &work->series, &work->result, nxw_shown_time_s(&work->result));
     if (!options->quick || options->sensitivity)
-        status = nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
-                            work->notes.n_overrides, options->sensitivity, nxw_processors(),
-                            nxw_interrupted, &work->bands, &work->uncertainty);
+        status =
+            nxw_uncertainty_run(&work->in, &work->result, work->notes.overrides,
+                                work->notes.n_overrides, options->sensitivity, nxw_processors(),
+                                nxw_interrupted, &work->bands, &work->uncertainty);
     if (status >= 0 && !options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, nxw_go_on, NULL, &work->what_ifs);
     if (!options->quick && status >= 0 && !nxw_interrupted())
@@ -67,7 +68,8 @@ static enum nxw_exit cannot_write(const char *path, const char *why)
     return NXW_EXIT_IO;
 }
 
-static enum nxw_exit print_page(FILE *out, const struct nxw_options *options, const struct work *work)
+static enum nxw_exit print_page(FILE *out, const struct nxw_options *options,
+                                const struct work *work)
 {
     const struct nxw_report report = {
         .path = options->operands[0],

@@ -12,10 +12,10 @@ struct nxw_report {
     const struct nxw_case *in;
     const struct nxw_case_notes *notes;
     const struct nxw_result *result;
-    const struct nxw_what_ifs *what_ifs; /* NULL: not run */
-    const struct nxw_worst_case *worst;  /* NULL: not asked for */
+    const struct nxw_what_ifs *what_ifs;       /* NULL: not run */
+    const struct nxw_worst_case *worst;        /* NULL: not asked for */
     const struct nxw_uncertainty *uncertainty; /* NULL: not run */
-    const char *other_path;              /* of the case compared with; NULL: none */
+    const char *other_path;                    /* of the case compared with; NULL: none */
     const struct nxw_case *other_in;
     const struct nxw_result *other;
     bool why; /* the ways of escape in full */

@@ -13,8 +13,8 @@
 struct nxw_page {
     const struct nxw_report *report;
     const struct nxw_run_series *series;
-    const struct nxw_bands *bands; /* NULL: not run */
-    struct nxw_node *given; /* the case as read, to mark defaults; or NULL */
+    const struct nxw_bands *bands;       /* NULL: not run */
+    struct nxw_node *given;              /* the case as read, to mark defaults; or NULL */
     const struct nxw_remedies *remedies; /* NULL: not run */
 };
 

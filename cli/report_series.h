@@ -24,13 +24,13 @@ enum nxw_curve_kind {
 struct nxw_series_point {
     double time_s;
     size_t stage;
-    double litres; /* of liquid */
+    double litres;            /* of liquid */
     double value[NXW_CURVES]; /* of acid and nitrous acid: mol */
 };
 
 struct nxw_run_series {
     size_t n, room;
-    bool failed; /* out of memory */
+    bool failed;       /* out of memory */
     double hood_mol_s; /* air drawn by the hood; 0: not known. Set before the run */
     struct nxw_series_point *points;
 };

@@ -93,8 +93,9 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
                           "with the nitrous acid there and heats it."}},
     {NXW_WARN_SUCK_BACK,
      false,
-     {"suck_back", "When the hot vessel cools, liquid is drawn over to it: an empty vessel ahead of "
-                   "the first bottle, or carrier gas until it is cool."}},
+     {"suck_back",
+      "When the hot vessel cools, liquid is drawn over to it: an empty vessel ahead of "
+      "the first bottle, or carrier gas until it is cool."}},
     {NXW_WARN_DRAWN_TO_METAL,
      false,
      {"drawn_to_metal", "What the cooling vessel draws over meets hot metal and its salts: it "

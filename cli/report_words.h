@@ -10,7 +10,7 @@
 #define NXW_MOLAR_MASS_HNO3_KG_MOL 0.063012
 #define NXW_MOLAR_MASS_H2O2_KG_MOL 0.034014
 #define NXW_STRENGTH_REGULATED 0.03 /* mass fraction of HNO3; common practice, check locally */
-#define NXW_PEROXIDE_BOUGHT 0.30 /* mass fraction of peroxide as commonly bought */
+#define NXW_PEROXIDE_BOUGHT 0.30    /* mass fraction of peroxide as commonly bought */
 
 struct nxw_word {
     const char *name; /* for machines */
@@ -21,7 +21,7 @@ const struct nxw_word *nxw_event_word(enum nxw_event_kind kind);
 
 struct nxw_warning_word {
     enum nxw_warning bit;
-    bool outside; /* the constants do not reach so far: --strict refuses */
+    bool outside;         /* the constants do not reach so far: --strict refuses */
     struct nxw_word word; /* text: without figures; with them: warning_text.h */
 };
 enum { NXW_WARNING_COUNT = 23 };

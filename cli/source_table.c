@@ -9,8 +9,8 @@
 
 enum { TABLE_BYTES_MAX = 256 * 1024 };
 
-static const char *const FLOW_COLUMNS[] = {"time_s",     "NO_mol_s",  "NO2_mol_s",   "HNO2_mol_s",
-                                           "HNO3_mol_s", "O2_mol_s",  "inert_mol_s", "H2O_mol_s"};
+static const char *const FLOW_COLUMNS[] = {"time_s",     "NO_mol_s", "NO2_mol_s",   "HNO2_mol_s",
+                                           "HNO3_mol_s", "O2_mol_s", "inert_mol_s", "H2O_mol_s"};
 static const char *const SHAPE_COLUMNS[] = {"time_s", "strength"};
 
 /* Only a plain name or a name in a folder below: no way out of the case's folder. */

@@ -216,7 +216,8 @@ static bool put_about_all(struct nxw_sweep_store *s, const struct nxw_sweep_iden
     return good;
 }
 
-/* Both tables and what the rows rest on, or nothing of it; another sweep may have just made them. */
+/* Both tables and what the rows rest on, or nothing of it; another sweep may have just made them.
+ */
 static enum nxw_exit make_tables(struct nxw_sweep_store *s,
                                  const struct nxw_sweep_identity *identity)
 {
@@ -397,8 +398,8 @@ enum nxw_exit nxw_sweep_store_close(struct nxw_sweep_store *s, bool whole)
     (void)sqlite3_finalize(s->find);
     s->insert = s->find = NULL;
     /* where another sweep holds it, that one does it */
-    if (whole && sqlite3_exec(s->db, "PRAGMA journal_mode = DELETE", NULL, NULL, NULL) !=
-                     SQLITE_OK &&
+    if (whole &&
+        sqlite3_exec(s->db, "PRAGMA journal_mode = DELETE", NULL, NULL, NULL) != SQLITE_OK &&
         sqlite3_errcode(s->db) != SQLITE_BUSY)
         (void)failed(s, "the database cannot be used");
     const enum nxw_exit fault = s->fault;

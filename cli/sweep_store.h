@@ -28,7 +28,8 @@ enum nxw_exit nxw_sweep_store_open(const char *path, const struct nxw_sweep_iden
 /*
  * whole: every row is there; the database then becomes one plain file.
  *
- * Returned: 0, or what the first failure of the store came to (6 read/write, 70 memory), said before
+ * Returned: 0, or what the first failure of the store came to (6 read/write, 70 memory), said
+ * before
  */
 enum nxw_exit nxw_sweep_store_close(struct nxw_sweep_store *store, bool whole);
 

@@ -54,15 +54,9 @@ struct reader {
     size_t values;
 };
 
-static size_t line_of(const yaml_mark_t *mark)
-{
-    return mark->line + 1;
-}
+static size_t line_of(const yaml_mark_t *mark) { return mark->line + 1; }
 
-static size_t column_of(const yaml_mark_t *mark)
-{
-    return mark->column + 1;
-}
+static size_t column_of(const yaml_mark_t *mark) { return mark->column + 1; }
 
 static bool next_event(struct reader *r, yaml_event_t *event)
 {
@@ -207,8 +201,8 @@ static bool read_node(struct reader *r, yaml_event_t *start, size_t depth, struc
     const enum nxw_node_kind kind = scalar                                    ? NXW_NODE_SCALAR
                                     : start->type == YAML_MAPPING_START_EVENT ? NXW_NODE_MAP
                                                                               : NXW_NODE_LIST;
-    struct nxw_node *node = nxw_node_new(kind, line_of(&start->start_mark),
-                                     column_of(&start->start_mark));
+    struct nxw_node *node =
+        nxw_node_new(kind, line_of(&start->start_mark), column_of(&start->start_mark));
     if (node == NULL) {
         r->faults->out_of_memory = true;
         return false;

@@ -29,11 +29,7 @@ void nxw_fault_list_free(struct nxw_fault_list *list);
 
 /* -------------------------------------------------------------------------------- tree */
 
-enum {
-    NXW_TREE_BYTES_MAX = 64 * 1024,
-    NXW_TREE_DEPTH_MAX = 8,
-    NXW_TREE_VALUES_MAX = 5000
-};
+enum { NXW_TREE_BYTES_MAX = 64 * 1024, NXW_TREE_DEPTH_MAX = 8, NXW_TREE_VALUES_MAX = 5000 };
 
 enum nxw_node_kind { NXW_NODE_SCALAR, NXW_NODE_MAP, NXW_NODE_LIST };
 
@@ -59,9 +55,7 @@ enum nxw_read_status {
 /* What a reader's faults come to. */
 static inline enum nxw_read_status nxw_read_outcome(const struct nxw_fault_list *faults)
 {
-    return faults->out_of_memory ? NXW_READ_MEMORY
-           : faults->n > 0       ? NXW_READ_FAULTS
-                                 : NXW_READ_OK;
+    return faults->out_of_memory ? NXW_READ_MEMORY : faults->n > 0 ? NXW_READ_FAULTS : NXW_READ_OK;
 }
 
 /*

@@ -143,8 +143,8 @@ static struct nxw_node *reach(struct nxw_node *node, const char *path)
         if (next == NULL && index == 0)
             next = add_entry(node, key, *path == '\0' ? NXW_NODE_SCALAR : NXW_NODE_MAP);
         if (next != NULL && index > 0)
-            next = next->kind == NXW_NODE_LIST && index <= next->n ? next->children[index - 1]
-                                                                   : NULL;
+            next =
+                next->kind == NXW_NODE_LIST && index <= next->n ? next->children[index - 1] : NULL;
         if (next == NULL)
             return NULL;
         node = next;
@@ -155,8 +155,8 @@ static struct nxw_node *reach(struct nxw_node *node, const char *path)
 bool nxw_tree_set(struct nxw_node *tree, const char *path, const char *text)
 {
     struct nxw_node *node = reach(tree, path);
-    char *copy = node != NULL && node->kind == NXW_NODE_SCALAR ? nxw_copy_text(text, strlen(text))
-                                                               : NULL;
+    char *copy =
+        node != NULL && node->kind == NXW_NODE_SCALAR ? nxw_copy_text(text, strlen(text)) : NULL;
     if (copy == NULL)
         return false;
     free(node->text);

@@ -58,8 +58,7 @@ static void move_share(struct nxw_source *s, double factor)
 {
     s->decomposed_fraction = limited(s->decomposed_fraction * factor, 0.0, 1.0);
     s->NO2_route_fraction = limited(s->NO2_route_fraction * factor, 0.0, 1.0);
-    s->NO2_fraction =
-        limited(s->NO2_fraction * factor, 0.0, 1.0 - s->NO_fraction - s->O2_fraction);
+    s->NO2_fraction = limited(s->NO2_fraction * factor, 0.0, 1.0 - s->NO_fraction - s->O2_fraction);
 }
 
 static void move_duration(struct nxw_case *c, double factor)
@@ -118,8 +117,8 @@ static bool is_ratio(const struct nxw_parameter_record *r)
     return r->low > 0.0 && r->value > 0.0;
 }
 
-/* A constant z standard errors up; its range spans two on either side. A range that ends at the value
- * reaches to one side only, and is followed there. */
+/* A constant z standard errors up; its range spans two on either side. A range that ends at the
+ * value reaches to one side only, and is followed there. */
 static double moved_constant(const struct nxw_parameter_record *r, double value, double z)
 {
     const double up = is_ratio(r) ? log(r->high / r->value) : r->high - r->value;
@@ -246,10 +245,10 @@ static enum nxw_status run_moved(const struct work *w, const struct nxw_case *c,
     return failed ? NXW_ERROR_MEMORY : status;
 }
 
-/* Move one factor and see. Both ways: half the difference; else the difference. Returned: of a run that
- * failed. */
+/* Move one factor and see. Both ways: half the difference; else the difference. Returned: of a run
+ * that failed. */
 static enum nxw_status try_factor(const struct work *w, struct nxw_factor *f, struct nxw_case *c,
-                       struct nxw_result *r)
+                                  struct nxw_result *r)
 {
     double up[NXW_ANSWERS], down[NXW_ANSWERS];
     const double reach = w->u->both_ways ? 0.1 : 1.0; /* a derivative, or one standard error */
@@ -273,8 +272,7 @@ static enum nxw_status try_factor(const struct work *w, struct nxw_factor *f, st
         f->change[a] = (up[a] - down[a]) / span;
         /* d ln share = (1 - share) d logit share; a peak counts by its rise in K per percent */
         const double share = plain_answer((enum nxw_answer)a, w->base[a]);
-        f->elasticity[a] =
-            f->change[a] * (a == NXW_ANSWER_PEAK ? 0.01 : 1.0 - share) / f->standard;
+        f->elasticity[a] = f->change[a] * (a == NXW_ANSWER_PEAK ? 0.01 : 1.0 - share) / f->standard;
     }
     f->ran = true;
     return NXW_OK;

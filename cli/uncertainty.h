@@ -1,6 +1,6 @@
 /*
- * How far the answers of one case may be off: each uncertain constant and each input is moved by one
- * standard error, alone, and what that does to the answers is added up in squares.
+ * How far the answers of one case may be off: each uncertain constant and each input is moved by
+ * one standard error, alone, and what that does to the answers is added up in squares.
  */
 #ifndef NXW_UNCERTAINTY_H
 #define NXW_UNCERTAINTY_H
@@ -9,10 +9,10 @@
 #include "report_bands.h"
 
 enum nxw_answer {
-    NXW_ANSWER_KEPT,         /* shares of the nitrogen fed */
+    NXW_ANSWER_KEPT, /* shares of the nitrogen fed */
     NXW_ANSWER_NITROUS_ACID,
     NXW_ANSWER_ESCAPED,
-    NXW_ANSWER_PEAK,         /* degC */
+    NXW_ANSWER_PEAK, /* degC */
     NXW_ANSWERS
 };
 
@@ -21,12 +21,13 @@ enum { NXW_FACTORS_MAX = 160 };
 /* One thing that may be wrong. */
 struct nxw_factor {
     const char *name;
-    size_t constant;  /* index of the constant, or nxw_parameter_count(): an input */
+    size_t constant; /* index of the constant, or nxw_parameter_count(): an input */
     int input;
-    bool ran;         /* the moved run, or runs, gave a result */
-    double standard;  /* logarithm of the ratio by which one standard error moves it; NAN: no ratio */
-    /* change of each answer with one standard error, on the scale the answers are added on: logit of a
-     * share, K */
+    bool ran; /* the moved run, or runs, gave a result */
+    double
+        standard; /* logarithm of the ratio by which one standard error moves it; NAN: no ratio */
+    /* change of each answer with one standard error, on the scale the answers are added on: logit
+     * of a share, K */
     double change[NXW_ANSWERS];
     double elasticity[NXW_ANSWERS]; /* percent per percent; NAN for inputs that are no ratio */
 };

@@ -102,10 +102,7 @@ static const struct nxw_unit UNITS[] = {
 };
 /* clang-format on */
 
-size_t nxw_unit_count(void)
-{
-    return sizeof UNITS / sizeof UNITS[0];
-}
+size_t nxw_unit_count(void) { return sizeof UNITS / sizeof UNITS[0]; }
 
 const struct nxw_unit *nxw_unit(size_t index)
 {
@@ -119,21 +116,15 @@ void nxw_units_accepted(enum nxw_dimension dimension, char *out, size_t size)
     for (size_t i = 0; i < nxw_unit_count(); i++) {
         if (UNITS[i].dimension != dimension || used >= size)
             continue;
-        const int n = snprintf(out + used, size - used, "%s%s", used > 0 ? ", " : "",
-                               UNITS[i].text);
+        const int n =
+            snprintf(out + used, size - used, "%s%s", used > 0 ? ", " : "", UNITS[i].text);
         used += n > 0 ? (size_t)n : 0;
     }
 }
 
-static bool is_blank(char c)
-{
-    return c == ' ' || c == '\t' || c == '\r' || c == '\n';
-}
+static bool is_blank(char c) { return c == ' ' || c == '\t' || c == '\r' || c == '\n'; }
 
-static bool is_digit(char c)
-{
-    return c >= '0' && c <= '9';
-}
+static bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
 /* Same letters, whatever their case; ASCII only. */
 static bool starts_like(const char *text, const char *lower)

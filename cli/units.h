@@ -24,7 +24,7 @@ enum nxw_dimension {
     NXW_DIM_CONCENTRATION, /* mol/m3 */
     NXW_DIM_DENSITY,
     NXW_DIM_ENERGY,
-    NXW_DIM_CONDUCTANCE, /* of heat: W/K */
+    NXW_DIM_CONDUCTANCE,   /* of heat: W/K */
     NXW_DIM_ACID_STRENGTH, /* read by nxw_acid_strength_read only */
     NXW_DIM_EXPANSION,     /* cubic, of glass: 1/K */
     NXW_DIM_COUNT

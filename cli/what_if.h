@@ -57,8 +57,8 @@ double nxw_stage_gain_mol(const struct nxw_result *base, const struct nxw_stage_
 /* The stage whose change gains most; n_stages when none is worth it. */
 size_t nxw_stage_worth_changing(const struct nxw_result *base, const struct nxw_what_ifs *what_ifs);
 
-#define NXW_CHANGE_PEROXIDE 0.03   /* mass fraction in a bottle changed alone; judgement */
-#define NXW_CHANGE_BUBBLE_M 2e-3   /* a frit's bubbles, as a coarse frit makes them; judgement */
+#define NXW_CHANGE_PEROXIDE 0.03 /* mass fraction in a bottle changed alone; judgement */
+#define NXW_CHANGE_BUBBLE_M 2e-3 /* a frit's bubbles, as a coarse frit makes them; judgement */
 
 /* Run them all; stops when a run is cancelled. Given: observer such as nxw_estimate's. */
 enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_result *base,

@@ -138,13 +138,13 @@ double nxw_acid_dilution_heat_J_mol(double molality_mol_kg, double *slope_J_kg_m
  * 25 and 30 wt% on the parabola that leaves the last row with its slope (computed). */
 double nxw_acid_freezing_K(double mass_fraction)
 {
-    static const double w[] = {0.0,  0.005, 0.01, 0.02, 0.03, 0.04, 0.05, 0.06,
-                               0.07, 0.08,  0.09, 0.10, 0.11, 0.12, 0.13, 0.14,
-                               0.15, 0.16,  0.17, 0.18, 0.19, 0.25, 0.30, 0.325, 1.0};
-    static const double T[] = {273.15, 272.87, 272.59, 272.03, 271.45, 270.83, 270.19, 269.52,
-                               268.82, 268.10, 267.34, 266.55, 265.73, 264.88, 264.00, 263.07,
-                               262.11, 261.11, 260.07, 258.99, 257.85, 248.58, 237.20, 230.15,
-                               230.15};
+    static const double w[] = {0.0,  0.005, 0.01, 0.02, 0.03, 0.04,  0.05, 0.06, 0.07,
+                               0.08, 0.09,  0.10, 0.11, 0.12, 0.13,  0.14, 0.15, 0.16,
+                               0.17, 0.18,  0.19, 0.25, 0.30, 0.325, 1.0};
+    static const double T[] = {273.15, 272.87, 272.59, 272.03, 271.45, 270.83, 270.19,
+                               269.52, 268.82, 268.10, 267.34, 266.55, 265.73, 264.88,
+                               264.00, 263.07, 262.11, 261.11, 260.07, 258.99, 257.85,
+                               248.58, 237.20, 230.15, 230.15};
     double slope;
     return nxw_curve_monotone(w, T, sizeof w / sizeof w[0],
                               nxw_curve_limit(mass_fraction, 0.0, 1.0, 0.01), &slope);

@@ -26,8 +26,9 @@ static double missing(double n)
     return x > 0.0 ? x * x / (x + 1e-3) : 0.0;
 }
 
-/* An inert trace keeps the gas a gas when everything dissolves, also beside what lies below zero: the
- * sum stays above 5e-4 of a fresh bubble and, where much lies below zero, above that, smoothly. */
+/* An inert trace keeps the gas a gas when everything dissolves, also beside what lies below zero:
+ * the sum stays above 5e-4 of a fresh bubble and, where much lies below zero, above that, smoothly.
+ */
 static void keep_gas(double n[NXW_POOLS])
 {
     double sum = 0.0, below = 0.0;
@@ -41,8 +42,8 @@ static void keep_gas(double n[NXW_POOLS])
 
 struct slice {
     double height_m, P_Pa;
-    double fresh_mol, fresh_m;     /* content and diameter of a fresh bubble */
-    double rise_m_s, plume_m_s;    /* of a fresh bubble, and what the plume lends */
+    double fresh_mol, fresh_m;  /* content and diameter of a fresh bubble */
+    double rise_m_s, plume_m_s; /* of a fresh bubble, and what the plume lends */
 };
 
 /* Transfer units of the slice for a bubble of content n: gas film for vapours, both films
@@ -61,10 +62,11 @@ static void transfer_units(const struct nxw_stage_plan *plan, const struct nxw_s
     const double d = cbrt(6.0 / NXW_PI * mol * RT / s->P_Pa + floor_m * floor_m * floor_m);
     /* smaller ones rise more slowly, about in proportion */
     const double r = d / s->fresh_m;
-    const double time_s = s->height_m / (s->rise_m_s * r * sqrt(2.0 / (1.0 + r * r)) + s->plume_m_s);
+    const double time_s =
+        s->height_m / (s->rise_m_s * r * sqrt(2.0 / (1.0 + r * r)) + s->plume_m_s);
     const double area_time = NXW_PI * d * d * time_s * s->P_Pa / (mol * RT); /* over volume; s/m */
-    const double kG = p->value[NXW_P_Sh_bubble] * p->value[NXW_P_factor_kG] / d *
-                      (NXW_ATMOSPHERE_PA / s->P_Pa);
+    const double kG =
+        p->value[NXW_P_Sh_bubble] * p->value[NXW_P_factor_kG] / d * (NXW_ATMOSPHERE_PA / s->P_Pa);
     const double fixed_kG = plan->in->bubble_kG_m_s;
     N[NXW_HNO2] = (fixed_kG > 0.0 ? fixed_kG : kG * c->D_air_m2_s[NXW_HNO2]) * area_time;
     N[NXW_HNO3] = (fixed_kG > 0.0 ? fixed_kG : kG * c->D_air_m2_s[NXW_HNO3]) * area_time;
@@ -91,8 +93,8 @@ static void transfer_units(const struct nxw_stage_plan *plan, const struct nxw_s
 /*
  * Weights of the content below. A bubble of soluble gas shrinks, and gives up faster as it does; so
  * the transfer units are those at a content that the weights themselves make: (2 w)^2 (1.5 - w) of
- * what comes from below. That meets the closed form of a bubble of one gas, n^(1/3) falling linearly, within 0.02
- * in w, and keeps the content above positive however fast the uptake.
+ * what comes from below. That meets the closed form of a bubble of one gas, n^(1/3) falling
+ * linearly, within 0.02 in w, and keeps the content above positive however fast the uptake.
  */
 static void weights(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
                     const struct slice *s, const double *below, double w[NXW_POOLS])
@@ -137,13 +139,14 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     nxw_kL_gas_prepare(&fluid, c->D_HNO2, &HNO2);
     const double floor_m = p->value[NXW_P_bubble_diameter_floor] * 1e-3;
     const double blend_m = p->value[NXW_P_kL_blend_diameter] * 1e-3;
-    const double fresh_m3 = NXW_PI / 6.0 * v->bubble_diameter_m * v->bubble_diameter_m *
-                            v->bubble_diameter_m;
+    const double fresh_m3 =
+        NXW_PI / 6.0 * v->bubble_diameter_m * v->bubble_diameter_m * v->bubble_diameter_m;
     const double plume = nxw_plume_velocity_m_s(plan->plume, v->tip_gas_m3_s, v->depth_m);
     const double factor_kL = p->value[NXW_P_factor_kL];
     const double factor_tau = p->value[NXW_P_factor_residence];
     struct nxw_gas_pressures fresh;
-    const double P_tip = plan->pressure_Pa + l->fluid.density_kg_m3 * NXW_GRAVITY_M_S2 * v->depth_m +
+    const double P_tip = plan->pressure_Pa +
+                         l->fluid.density_kg_m3 * NXW_GRAVITY_M_S2 * v->depth_m +
                          4.0 * l->fluid.surface_tension_N_m / v->bubble_diameter_m;
     nxw_gas_speciate(c, inlet->y, P_tip, &fresh);
     const double fresh_mol = fresh_m3 / fresh.volume_m3; /* pools, since y sums to one */
@@ -176,8 +179,8 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
         nxw_gas_speciate(c, n, s.P_Pa, &g);
         const double V = fresh_mol * g.volume_m3;
         const double d = cbrt(6.0 / NXW_PI * V + floor_m * floor_m * floor_m);
-        const double u = nxw_rise_velocity_m_s(&fluid, d) *
-                             nxw_wall_factor(d / plan->stage->inner_diameter_m);
+        const double u =
+            nxw_rise_velocity_m_s(&fluid, d) * nxw_wall_factor(d / plan->stage->inner_diameter_m);
         const double tau = s.height_m / (u + plume);
         v->residence_s = (i == 0 ? 0.0 : v->residence_s) + tau;
         v->bubble_out_diameter_m = d;
@@ -203,8 +206,7 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
         const double formation = nxw_HNO2_formation_mol_m3_s(c, &g) * V;
         double loss[NXW_PATH_POOLS];
         loss[NXW_NO] = (J.NO + J.N2O3) * area + oxidation + formation;
-        loss[NXW_NO2] =
-            (J.NO2_hydrolysis + J.NO2_pool + J.N2O3) * area - oxidation + formation;
+        loss[NXW_NO2] = (J.NO2_hydrolysis + J.NO2_pool + J.N2O3) * area - oxidation + formation;
         loss[NXW_HNO2] = J.HNO2 * area - 2.0 * formation;
         loss[NXW_HNO3] = J.HNO3 * area;
         loss[NXW_O2] = 0.5 * oxidation;

@@ -21,9 +21,8 @@ void nxw_chemistry_gas(const struct nxw_parameters *p, double T_K, struct nxw_ch
     c->K_N2O3_1_Pa = AT(K_N2O3) / NXW_ATMOSPHERE_PA;
     c->K_HNO2_1_Pa = AT(K_HNO2_gas) / NXW_ATMOSPHERE_PA;
     c->k_NO_oxidation_m6_mol2_s = AT(k_NO_oxidation) * 1e-6;
-    c->k_HNO2_gas_mol_m3_s_Pa3 =
-        p->value[NXW_P_k_HNO2_gas] * 1e3 /
-        (NXW_ATMOSPHERE_PA * NXW_ATMOSPHERE_PA * NXW_ATMOSPHERE_PA);
+    c->k_HNO2_gas_mol_m3_s_Pa3 = p->value[NXW_P_k_HNO2_gas] * 1e3 /
+                                 (NXW_ATMOSPHERE_PA * NXW_ATMOSPHERE_PA * NXW_ATMOSPHERE_PA);
     c->water_vapour_Pa = nxw_water_vapour_pressure_Pa(T_K);
 
     /* Diffusivities grow as T^1.81 (Massman 1998). */
@@ -66,8 +65,7 @@ void nxw_chemistry_at(const struct nxw_parameters *p, double T_K, struct nxw_che
      *   3 HNO2(aq) = H+ + NO3- + 2 NO(g) + H2O  (K3) and K5 give
      *     K_hyd = [HNO2] a_HNO3 / ([NO2]^2 a_w) = K3 H_NO^2 / K5^2
      */
-    c->K5 = c->H_NO * c->H_NO2 /
-            (c->H_HNO2 * c->H_HNO2 * c->K_HNO2_1_Pa * c->water_vapour_Pa);
+    c->K5 = c->H_NO * c->H_NO2 / (c->H_HNO2 * c->H_HNO2 * c->K_HNO2_1_Pa * c->water_vapour_Pa);
     double K3_mol2_kg2_Pa2_m9_mol3 =
         AT(K3_HNO2) * NXW_ATMOSPHERE_PA * NXW_ATMOSPHERE_PA * 1e-9; /* a in (mol/kg)^2 */
     c->K_hydrolysis = K3_mol2_kg2_Pa2_m9_mol3 * c->H_NO * c->H_NO / (c->K5 * c->K5);

@@ -5,7 +5,6 @@
 #include "constants_of_nature.h"
 #include "noxwash.h"
 
-
 /* Pools of gas that are carried: NO* = NO + N2O3, NO2* = NO2 + 2 N2O4 + N2O3. */
 enum nxw_pool {
     NXW_NO,
@@ -30,11 +29,11 @@ struct nxw_chemistry {
     double H_NO, H_NO2, H_N2O4, H_N2O3, H_HNO2, KH_HNO3;
     double water_vapour_Pa;
     /* liquid */
-    double k2_m3_mol_s;      /* 2 NO2 + H2O -> HNO2 + HNO3 */
-    double K_dimer_m3_mol;   /* N2O4(aq) = K c^2 */
-    double K_hydrolysis;     /* [HNO2] a_HNO3 / ([NO2]^2 a_w); mol/m3 with a in (mol/kg)^2 */
+    double k2_m3_mol_s;    /* 2 NO2 + H2O -> HNO2 + HNO3 */
+    double K_dimer_m3_mol; /* N2O4(aq) = K c^2 */
+    double K_hydrolysis;   /* [HNO2] a_HNO3 / ([NO2]^2 a_w); mol/m3 with a in (mol/kg)^2 */
     double k_N2O3_1_s;
-    double k5_m3_mol_s, K5;  /* 2 HNO2 = NO + NO2 + H2O; K5 = [NO][NO2] a_w / [HNO2]^2 */
+    double k5_m3_mol_s, K5; /* 2 HNO2 = NO + NO2 + H2O; K5 = [NO][NO2] a_w / [HNO2]^2 */
     double Ka_mol_m3;
     double k_peroxide_m6_mol2_s, K_HOONO_mol_m3, k_HOONO_1_s, k_HOONO_HNO2_m6_mol2_s;
     double D_NO, D_NO2, D_N2O4, D_N2O3, D_HNO2; /* in water, m2/s */

@@ -20,14 +20,14 @@ struct NO2_flux {
 };
 
 /*
- * Reaction in the film (k_f) and diffusion through it (k_p), both driven by c - c_e; and NO2 that the
- * bulk holds beyond its own equilibrium, which diffuses only.
+ * Reaction in the film (k_f) and diffusion through it (k_p), both driven by c - c_e; and NO2 that
+ * the bulk holds beyond its own equilibrium, which diffuses only.
  *
  *   J = (c - c_e) q - kL (C - C_e) k_p/q,   q = sqrt(k_f^2 + k_p^2)
  *   of which (c - c_e) k_f^2/q has reacted, the rest arrives as pool
  *
- * k_p = kL (C_i - C_e)/(c - c_e) = kL (1 + 2 K (|c| + c_e)). Where the bulk is at equilibrium this is
- * J^2 = J_f^2 + J_p^2 in both directions; without reaction it is kL (C_i - C). No kink anywhere.
+ * k_p = kL (C_i - C_e)/(c - c_e) = kL (1 + 2 K (|c| + c_e)). Where the bulk is at equilibrium this
+ * is J^2 = J_f^2 + J_p^2 in both directions; without reaction it is kL (C_i - C). No kink anywhere.
  */
 static struct NO2_flux combine(const struct nxw_liquid *l, double c, double kL)
 {
@@ -139,8 +139,8 @@ void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l
 
     out->NO = a1 * (p1 - l->NO_e_Pa);
     out->N2O3 = a3 * (K3 * nxw_product(p1, x) - l->N2O3_e_Pa);
-    out->NO_exchange = a1 * (fabs(p1) + fabs(l->NO_e_Pa)) +
-                       a3 * (fabs(K3 * p1 * x) + fabs(l->N2O3_e_Pa));
+    out->NO_exchange =
+        a1 * (fabs(p1) + fabs(l->NO_e_Pa)) + a3 * (fabs(K3 * p1 * x) + fabs(l->N2O3_e_Pa));
     out->NO2_hydrolysis = J2.hydrolysis;
     out->NO2_pool = J2.pool;
     const double p2i = x + 2.0 * K4 * x * fabs(x) + K3 * p1 * x;

@@ -14,7 +14,7 @@ struct nxw_film_coefficients {
 /* Fluxes into the liquid, mol/(m2 s). NO2_hydrolysis and NO2_pool count N. */
 struct nxw_film_flux {
     double NO, N2O3, NO2_hydrolysis, NO2_pool, HNO2, HNO3, H2O;
-    double NO_exchange; /* of NO + N2O3, both ways together: the scale of their difference */
+    double NO_exchange;  /* of NO + N2O3, both ways together: the scale of their difference */
     double liquid_share; /* share of the NO2 resistance that lies in the liquid, 0..1 */
 };
 

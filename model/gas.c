@@ -57,7 +57,7 @@ static const double CP_N2O4 = 77.3, CP_N2O3 = 65.6;
 double nxw_gas_molar_enthalpy(const struct nxw_parameters *p, enum nxw_pool pool, double T_K)
 {
     static const enum nxw_parameter_id id[NXW_POOLS] = {
-        NXW_P_dHf_NO_gas, NXW_P_dHf_NO2_gas, NXW_P_dHf_HNO2_gas, NXW_P_dHf_HNO3_gas,
+        NXW_P_dHf_NO_gas,    NXW_P_dHf_NO2_gas, NXW_P_dHf_HNO2_gas, NXW_P_dHf_HNO3_gas,
         NXW_PARAMETER_COUNT, NXW_P_dHf_H2O_gas, NXW_PARAMETER_COUNT};
     double h = id[pool] == NXW_PARAMETER_COUNT ? 0.0 : p->value[id[pool]] * 1e3;
     return h + CP_POOL[pool] * (T_K - NXW_STANDARD_K);

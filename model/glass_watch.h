@@ -7,7 +7,7 @@
 struct nxw_glass_watch {
     double flow_peak_m3_s[NXW_STAGES_MAX];
     double head_mol[NXW_STAGES_MAX], short_m3[NXW_STAGES_MAX], last_s; /* at the last step */
-    bool liquid_drawn[NXW_STAGES_MAX]; /* over the crest into this stage, up to now */
+    bool liquid_drawn[NXW_STAGES_MAX];           /* over the crest into this stage, up to now */
     double feed_peak_mol_s, tip_feed_peak_mol_s; /* all that comes in; ahead of the first tip */
     double space_m3_K; /* gas spaces over their temperatures, ahead of the vent, at the peak */
 };

@@ -36,10 +36,7 @@ struct nxw_jacobian *nxw_jacobian_create(struct nxw_train *train, const double *
     return j;
 }
 
-void nxw_jacobian_free(struct nxw_jacobian *j)
-{
-    nxw_release(j);
-}
+void nxw_jacobian_free(struct nxw_jacobian *j) { nxw_release(j); }
 
 /* ----------------------------------------------------------------------- the differences */
 

@@ -2,9 +2,9 @@
  * Derivatives of all rates with respect to all states, by differences along the structure.
  *
  * A slice of a bubble path feels itself, the slice below, the liquid and the entering gas; a tank
- * feels its path only through the sums over the slices; a stage feels the one before it only through
- * the gas that comes from it. So slices of the same parity are moved together, and no difference is
- * taken twice.
+ * feels its path only through the sums over the slices; a stage feels the one before it only
+ * through the gas that comes from it. So slices of the same parity are moved together, and no
+ * difference is taken twice.
  */
 #ifndef NXW_JACOBIAN_H
 #define NXW_JACOBIAN_H

@@ -36,8 +36,8 @@ void nxw_liquid_set(const struct nxw_parameters *p, const double n[NXW_L_AMOUNTS
     l->volume_m3 = l->mass_kg / l->fluid.density_kg_m3;
     const double ratio = nxw_acid_viscosity_ratio(l->acid_mass_fraction);
     l->fluid.viscosity_Pa_s = nxw_water_viscosity_Pa_s(T_K) * ratio;
-    l->fluid.surface_tension_N_m = nxw_water_surface_tension_N_m(T_K) *
-                                   nxw_acid_surface_tension_ratio(l->acid_mass_fraction);
+    l->fluid.surface_tension_N_m =
+        nxw_water_surface_tension_N_m(T_K) * nxw_acid_surface_tension_ratio(l->acid_mass_fraction);
     l->c.D_NO /= ratio;
     l->c.D_NO2 /= ratio;
     l->c.D_N2O4 /= ratio;
@@ -65,8 +65,8 @@ void nxw_liquid_set(const struct nxw_parameters *p, const double n[NXW_L_AMOUNTS
     l->water_activity = nxw_acid_water_activity(l->molality_mol_kg);
 
     l->NO2 = nxw_NO2_monomer_mol_m3(&l->c, l->NO2_pool);
-    l->NO2_equilibrium = nxw_NO2_equilibrium_mol_m3(&l->c, l->HNO2, l->acid_activity,
-                                                    l->water_activity);
+    l->NO2_equilibrium =
+        nxw_NO2_equilibrium_mol_m3(&l->c, l->HNO2, l->acid_activity, l->water_activity);
     const double acid_mol_L = l->nitrate * 1e-3;
     l->acid_factor = exp(-2.302585092994046 * p->value[NXW_P_b_acid] * acid_mol_L);
     l->NO_e_Pa = l->NO / l->c.H_NO;
@@ -144,7 +144,7 @@ void nxw_liquid_molar_enthalpies(const struct nxw_parameters *p, double h[NXW_L_
     h[NXW_L_H2O] = p->value[NXW_P_dHf_H2O_liquid] * 1e3;
 }
 
-static const double MASS[NXW_L_AMOUNTS] = {NXW_M_HNO3, NXW_M_HNO2,  NXW_M_HNO3, NXW_M_NO,
+static const double MASS[NXW_L_AMOUNTS] = {NXW_M_HNO3, NXW_M_HNO2, NXW_M_HNO3, NXW_M_NO,
                                            NXW_M_NO2,  NXW_M_H2O2, NXW_M_H2O};
 #define CP_WATER_J_KGK 4181.0 /* 25 degC */
 
@@ -189,8 +189,7 @@ void nxw_liquid_enthalpy_rate(const struct nxw_parameters *p, const double n[NXW
     const double m = n[NXW_L_NITRATE] / (n[NXW_L_H2O] * NXW_M_H2O);
     double slope;
     const double L = nxw_acid_dilution_heat_J_mol(m, &slope);
-    H += rate[NXW_L_NITRATE] * (L + m * slope) -
-         m * m * slope * rate[NXW_L_H2O] * NXW_M_H2O;
+    H += rate[NXW_L_NITRATE] * (L + m * slope) - m * m * slope * rate[NXW_L_H2O] * NXW_M_H2O;
     *capacity_J_K = capacity(n, rate, &C_rate);
     *rate_W = H + C_rate * (T_K - NXW_STANDARD_K);
 }

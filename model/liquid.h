@@ -1,4 +1,5 @@
-/* The well-mixed liquid of one bottle: composition, what stands in equilibrium with it, reactions. */
+/* The well-mixed liquid of one bottle: composition, what stands in equilibrium with it, reactions.
+ */
 #ifndef NXW_LIQUID_H
 #define NXW_LIQUID_H
 
@@ -22,15 +23,15 @@ struct nxw_liquid {
     struct nxw_chemistry c;
     double volume_m3, mass_kg, acid_mass_fraction, peroxide_mass_fraction;
     struct nxw_liquid_state fluid;
-    double molality_mol_kg, acid_activity, water_activity; /* activity in (mol/kg)^2 */
+    double molality_mol_kg, acid_activity, water_activity;  /* activity in (mol/kg)^2 */
     double nitrate, N3, HNO2, HOONO, NO, NO2_pool, H2O2, h; /* mol/m3; HNO2 = undissociated */
-    double NO2;              /* mol/m3, the monomer in the pool */
-    double NO2_equilibrium;  /* c_e, mol/m3 */
-    double acid_factor;      /* f_acid = 10^(-b c), on the flux */
+    double NO2;                                             /* mol/m3, the monomer in the pool */
+    double NO2_equilibrium;                                 /* c_e, mol/m3 */
+    double acid_factor;                                     /* f_acid = 10^(-b c), on the flux */
     double NO_e_Pa, N2O3_e_Pa, HNO2_e_Pa, HNO3_e_Pa, H2O_e_Pa;
 };
 
-struct nxw_liquid_charge { /* what does not change in a run */
+struct nxw_liquid_charge {  /* what does not change in a run */
     double strong_acid_mol; /* univalent background */
     bool physical_only;     /* no reaction */
 };
@@ -55,8 +56,8 @@ double nxw_liquid_enthalpy_J(const struct nxw_parameters *p, const double amount
 /* The same's rate without the part that goes with dT/dt, W, and the heat capacity, J/K. */
 void nxw_liquid_enthalpy_rate(const struct nxw_parameters *p,
                               const double amount_mol[NXW_L_AMOUNTS],
-                              const double rate_mol_s[NXW_L_AMOUNTS], double T_K,
-                              double *rate_W, double *capacity_J_K);
+                              const double rate_mol_s[NXW_L_AMOUNTS], double T_K, double *rate_W,
+                              double *capacity_J_K);
 
 #define NXW_M_HNO3 0.063012 /* kg/mol, CIAAW abridged atomic weights */
 #define NXW_M_HNO2 0.047013

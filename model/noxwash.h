@@ -61,19 +61,14 @@ void nxw_set_allocator(const struct nxw_allocator *allocator);
 
 /* -------------------------------------------------------------------------- constants */
 
-enum nxw_known {
-    NXW_KNOWN_PUBLISHED,
-    NXW_KNOWN_MEMORY,
-    NXW_KNOWN_COMPUTED,
-    NXW_KNOWN_JUDGEMENT
-};
+enum nxw_known { NXW_KNOWN_PUBLISHED, NXW_KNOWN_MEMORY, NXW_KNOWN_COMPUTED, NXW_KNOWN_JUDGEMENT };
 
 /* One record of params/constants.csv. */
 struct nxw_parameter_record {
     const char *key;
     double value;
     const char *unit;
-    double low, high; /* range of plausible values, same unit; low <= value <= high */
+    double low, high;  /* range of plausible values, same unit; low <= value <= high */
     const char *group; /* constants that are varied only together share a group; "" = alone */
     enum nxw_known known;
     const char *source; /* author year, place in the source */
@@ -82,8 +77,8 @@ struct nxw_parameter_record {
 
 size_t nxw_parameter_count(void);
 const struct nxw_parameter_record *nxw_parameter_record(size_t index); /* NULL past the end */
-const char *nxw_parameter_version(void); /* version of the table */
-const char *nxw_parameter_hash(void);    /* hash over the table's contents, hex */
+const char *nxw_parameter_version(void);                               /* version of the table */
+const char *nxw_parameter_hash(void); /* hash over the table's contents, hex */
 /* Index of a key, or NXW_ERROR_KEY. */
 enum nxw_status nxw_parameter_find(const char *key, size_t *index);
 
@@ -157,19 +152,19 @@ enum nxw_bath_kind { NXW_BATH_AIR, NXW_BATH_WATER, NXW_BATH_ICE_WATER };
 
 struct nxw_stage {
     enum nxw_stage_kind kind;
-    double volume_m3;         /* whole inside volume */
+    double volume_m3; /* whole inside volume */
     double inner_diameter_m;
     double wall_thickness_m;
 
-    double liquid_m3;                 /* charged */
-    double acid_mass_fraction;        /* HNO3 in the charge */
-    double peroxide_mass_fraction;    /* H2O2 in the charge */
-    double strong_acid_mol_m3;        /* univalent strong-acid background, usually 0 */
-    double liquid_temperature_K;      /* NAN: the bath's */
+    double liquid_m3;              /* charged */
+    double acid_mass_fraction;     /* HNO3 in the charge */
+    double peroxide_mass_fraction; /* H2O2 in the charge */
+    double strong_acid_mol_m3;     /* univalent strong-acid background, usually 0 */
+    double liquid_temperature_K;   /* NAN: the bath's */
 
     enum nxw_tip_kind tip;
-    double bore_m;            /* tube bore, hole diameter, or largest pore of a frit */
-    double holes;             /* number of holes */
+    double bore_m; /* tube bore, hole diameter, or largest pore of a frit */
+    double holes;  /* number of holes */
     double frit_diameter_m;
     double bubble_diameter_m; /* for NXW_TIP_BUBBLE_DIAMETER */
     double tip_clearance_m;   /* height of the tip above the bottom; depth = level - clearance */
@@ -179,9 +174,9 @@ struct nxw_stage {
     enum nxw_bath_kind bath;
     double bath_temperature_K;
     double ice_kg;
-    double bath_water_kg;     /* water in the ice bath at the start */
+    double bath_water_kg; /* water in the ice bath at the start */
     bool bath_stirred;
-    double UA_W_K;            /* NAN: from films and glass */
+    double UA_W_K; /* NAN: from films and glass */
 
     struct nxw_carrier bleed; /* ahead of this stage */
 };
@@ -194,18 +189,18 @@ struct nxw_case {
     struct nxw_stage stages[NXW_STAGES_MAX];
 
     double vent_bore_m, vent_length_m;
-    bool vent_closed;           /* for checks against closed vessels only: constant pressure */
-    double hood_flow_m3_s;      /* 0: none given */
-    double standing_s;          /* after source and carrier have ended */
+    bool vent_closed;      /* for checks against closed vessels only: constant pressure */
+    double hood_flow_m3_s; /* 0: none given */
+    double standing_s;     /* after source and carrier have ended */
     double surroundings_temperature_K, surroundings_pressure_Pa;
-    double vessel_volume_m3;    /* gas space of the hot vessel, 0: none given (suck-back) */
+    double vessel_volume_m3; /* gas space of the hot vessel, 0: none given (suck-back) */
     double vessel_hot_K, vessel_cool_K;
 
-    double relative_tolerance;  /* 1e-6 */
-    size_t slices;              /* of the bubble path; 0: default */
-    bool isothermal;            /* for checks: liquid and gas stay at the start temperature */
+    double relative_tolerance;     /* 1e-6 */
+    size_t slices;                 /* of the bubble path; 0: default */
+    bool isothermal;               /* for checks: liquid and gas stay at the start temperature */
     bool physical_absorption_only; /* for checks: no reaction in the liquid or its film */
-    double bubble_kG_m_s; /* for checks: gas film of every bubble; 0: from Sh_bubble */
+    double bubble_kG_m_s;          /* for checks: gas film of every bubble; 0: from Sh_bubble */
 
     struct nxw_parameters parameters;
 };
@@ -222,9 +217,9 @@ enum nxw_event_kind {
     NXW_EVENT_SOURCE_STARTS,
     NXW_EVENT_SOURCE_ENDS,
     NXW_EVENT_CARRIER_ENDS,
-    NXW_EVENT_BROWN_HEADSPACE,  /* NO2 to be seen above the liquid: value = mole fraction */
-    NXW_EVENT_BLUE_LIQUID,      /* nitrous acid colours the liquid: value = mol/m3 */
-    NXW_EVENT_FIZZ,             /* NO leaves the liquid as bubbles: value = mol/s at peak */
+    NXW_EVENT_BROWN_HEADSPACE, /* NO2 to be seen above the liquid: value = mole fraction */
+    NXW_EVENT_BLUE_LIQUID,     /* nitrous acid colours the liquid: value = mol/m3 */
+    NXW_EVENT_FIZZ,            /* NO leaves the liquid as bubbles: value = mol/s at peak */
     NXW_EVENT_PEROXIDE_SPENT,
     NXW_EVENT_ICE_GONE,
     NXW_EVENT_OVERFULL,
@@ -246,52 +241,57 @@ struct nxw_event {
 };
 
 enum nxw_warning { /* bits */
-    NXW_WARN_OVERFULL = 1 << 0,
-    NXW_WARN_HNO2_OUTSIDE_DATA = 1 << 1, /* HNO2 > 2 mol/L */
-    NXW_WARN_STRONG_ACID_OUTSIDE_DATA = 1 << 2, /* HNO3+HNO2 > 45 wt% with HNO2 > 5 wt% */
-    NXW_WARN_FREEZING = 1 << 3,
-    NXW_WARN_WATER_NEARLY_GONE = 1 << 4,
-    NXW_WARN_BOILING = 1 << 5,
-    NXW_WARN_DRAWN_BACK = 1 << 6,
-    NXW_WARN_PEROXIDE_SPENT = 1 << 7,
-    NXW_WARN_ICE_GONE = 1 << 8,
-    NXW_WARN_LEGAL_STRENGTH = 1 << 9, /* acid above 3 wt% */
-    NXW_WARN_HOT = 1 << 10,           /* above 60 degC: beyond the constants' range */
-    NXW_WARN_SHALLOW = 1 << 11,       /* tip not under the liquid */
-    NXW_WARN_HEADSPACE_SMALL = 1 << 12,
-    NXW_WARN_PEROXIDE_STRONG = 1 << 13, /* above 12 wt% */
-    NXW_WARN_JETTING = 1 << 14,
-    NXW_WARN_WEEPING = 1 << 15,         /* too little gas for all holes: some stay wet */
-    NXW_WARN_BACK_PRESSURE = 1 << 16,   /* more than ground joints bear */
-    NXW_WARN_LIQUID_DRAWN = 1 << 17,    /* into a stage ahead that is no empty vessel to hold it */
-    NXW_WARN_SUCK_BACK = 1 << 18,       /* cooling would draw liquid past the traps to the source */
-    NXW_WARN_DRAWN_TO_METAL = 1 << 19,  /* and metal salts wait there */
-    NXW_WARN_PEROXIDE_DRAWN = 1 << 20,  /* and what is drawn holds peroxide */
-    NXW_WARN_VENT_CLOSED = 1 << 21,     /* only for checks; a closed train bursts */
-    NXW_WARN_PEROXIDE_BETWEEN = 1 << 22 /* LIQUID_DRAWN, and the liquid holds peroxide */
+                   NXW_WARN_OVERFULL = 1 << 0,
+                   NXW_WARN_HNO2_OUTSIDE_DATA = 1 << 1, /* HNO2 > 2 mol/L */
+                   NXW_WARN_STRONG_ACID_OUTSIDE_DATA =
+                       1 << 2, /* HNO3+HNO2 > 45 wt% with HNO2 > 5 wt% */
+                   NXW_WARN_FREEZING = 1 << 3,
+                   NXW_WARN_WATER_NEARLY_GONE = 1 << 4,
+                   NXW_WARN_BOILING = 1 << 5,
+                   NXW_WARN_DRAWN_BACK = 1 << 6,
+                   NXW_WARN_PEROXIDE_SPENT = 1 << 7,
+                   NXW_WARN_ICE_GONE = 1 << 8,
+                   NXW_WARN_LEGAL_STRENGTH = 1 << 9, /* acid above 3 wt% */
+                   NXW_WARN_HOT = 1 << 10,     /* above 60 degC: beyond the constants' range */
+                   NXW_WARN_SHALLOW = 1 << 11, /* tip not under the liquid */
+                   NXW_WARN_HEADSPACE_SMALL = 1 << 12,
+                   NXW_WARN_PEROXIDE_STRONG = 1 << 13, /* above 12 wt% */
+                   NXW_WARN_JETTING = 1 << 14,
+                   NXW_WARN_WEEPING = 1 << 15, /* too little gas for all holes: some stay wet */
+                   NXW_WARN_BACK_PRESSURE = 1 << 16, /* more than ground joints bear */
+                   NXW_WARN_LIQUID_DRAWN =
+                       1 << 17, /* into a stage ahead that is no empty vessel to hold it */
+                   NXW_WARN_SUCK_BACK =
+                       1 << 18, /* cooling would draw liquid past the traps to the source */
+                   NXW_WARN_DRAWN_TO_METAL = 1 << 19, /* and metal salts wait there */
+                   NXW_WARN_PEROXIDE_DRAWN = 1 << 20, /* and what is drawn holds peroxide */
+                   NXW_WARN_VENT_CLOSED = 1 << 21,    /* only for checks; a closed train bursts */
+                   NXW_WARN_PEROXIDE_BETWEEN =
+                       1 << 22 /* LIQUID_DRAWN, and the liquid holds peroxide */
 };
 
 /* Why nitrogen left by the vent; mol N each, adding up to what escaped. */
 struct nxw_why {
-    double NO_never_oxidised_mol;    /* fed as NO, no oxygen or no time */
-    double NO_given_back_mol;        /* nitrous acid gave NO back to the gas */
+    double NO_never_oxidised_mol;            /* fed as NO, no oxygen or no time */
+    double NO_given_back_mol;                /* nitrous acid gave NO back to the gas */
     double NO_given_back_peroxide_spent_mol; /* of that: after the peroxide ran out */
-    double NO2_too_dilute_mol;       /* passed the bubble path, held up by the slow reaction */
-    double NO2_path_too_short_mol;   /* passed it, held up on the gas side: big bubbles, little depth */
-    double NO2_reformed_swept_mol;   /* NO that turned to NO2 in the headspace and was swept out */
-    double acid_vapour_mol;          /* HNO2 and HNO3 vapour */
+    double NO2_too_dilute_mol; /* passed the bubble path, held up by the slow reaction */
+    double
+        NO2_path_too_short_mol; /* passed it, held up on the gas side: big bubbles, little depth */
+    double NO2_reformed_swept_mol; /* NO that turned to NO2 in the headspace and was swept out */
+    double acid_vapour_mol;        /* HNO2 and HNO3 vapour */
 };
 
 struct nxw_stage_result {
     double entered_NO_mol, entered_NO2_mol, entered_HNO2_mol, entered_HNO3_mol; /* pools, N each */
-    double left_NO_mol, left_NO2_mol, left_HNO2_mol, left_HNO3_mol; /* net outward */
-    double nitrate_start_mol, nitrate_mol; /* in the liquid */
+    double left_NO_mol, left_NO2_mol, left_HNO2_mol, left_HNO3_mol;             /* net outward */
+    double nitrate_start_mol, nitrate_mol;                                      /* in the liquid */
     double nitrous_acid_mol, HOONO_mol, NO_aq_mol, NO2_aq_mol;
-    double in_flight_mol;  /* N in the headspace */
+    double in_flight_mol;                                         /* N in the headspace */
     double peroxide_start_mol, peroxide_mol, peroxide_spent_at_s; /* NAN: never */
     double water_mol;
     double liquid_m3, density_kg_m3, density_reference_kg_m3; /* reference: 20 degC */
-    double acid_mass_fraction, acid_mol_m3; /* nitrate as HNO3 */
+    double acid_mass_fraction, acid_mol_m3;                   /* nitrate as HNO3 */
     double temperature_K, peak_temperature_K, peak_at_s;
     double ice_start_kg, ice_left_kg, ice_melted_kg;
     double bubble_diameter_m, bubble_residence_s, depth_m; /* at the peak of the flow */
@@ -313,19 +313,20 @@ struct nxw_stage_result {
 
 /* What the glass has to bear and what would be drawn back. NAN: not known without the vessel. */
 struct nxw_glass_result {
-    double gauge_peak_Pa, joint_bears_Pa;    /* at the source's outlet, above the room */
-    double vent_loss_Pa;                     /* part of it */
+    double gauge_peak_Pa, joint_bears_Pa; /* at the source's outlet, above the room */
+    double vent_loss_Pa;                  /* part of it */
     /* the hot vessel cools and no gas follows */
-    double vapour_share;                     /* of the vessel's gas: condenses */
-    double dissolved_share;                  /* of the other gas ahead of the first bottle */
-    double suck_back_m3;                     /* liquid the cooling gas would draw, were there enough */
-    double liquid_at_risk_m3;                /* of it, what stands above the tips */
-    double peroxide_at_risk_mol;             /* in that */
-    double crest_needed_m, crest_m;          /* above the liquid's level */
-    double trap_needed_m3, trap_m3;          /* empty vessels ahead of the first bottle, together */
+    double vapour_share;            /* of the vessel's gas: condenses */
+    double dissolved_share;         /* of the other gas ahead of the first bottle */
+    double suck_back_m3;            /* liquid the cooling gas would draw, were there enough */
+    double liquid_at_risk_m3;       /* of it, what stands above the tips */
+    double peroxide_at_risk_mol;    /* in that */
+    double crest_needed_m, crest_m; /* above the liquid's level */
+    double trap_needed_m3, trap_m3; /* empty vessels ahead of the first bottle, together */
     double carrier_needed_mol_s, carrier_needed_s;
-    double carrier_mol_s, carrier_s;         /* what flows on after the source, and how long */
-    /* a blocked vent, a blocked first tip: pressure rise at the peak flow, time to what joints bear */
+    double carrier_mol_s, carrier_s; /* what flows on after the source, and how long */
+    /* a blocked vent, a blocked first tip: pressure rise at the peak flow, time to what joints bear
+     */
     double blocked_vent_Pa_s, blocked_vent_s, blocked_tip_Pa_s, blocked_tip_s;
     /* the hood stops: rise of the fraction in its air at the peak */
     double hood_stopped_NO_1_s, hood_stopped_NO2_1_s;
@@ -340,19 +341,19 @@ struct nxw_statistics {
 struct nxw_result {
     size_t bytes; /* sizeof(struct nxw_result) of the library; another than yours: another header */
     enum nxw_status status;
-    double end_s; /* where the run ended */
-    double fed_mol;            /* N fed: NO, NO2, HNO2, HNO3 vapour */
+    double end_s;   /* where the run ended */
+    double fed_mol; /* N fed: NO, NO2, HNO2, HNO3 vapour */
     double fed_NO_mol, fed_NO2_mol, fed_HNO2_mol, fed_HNO3_mol, fed_O2_mol;
-    double kept_mol;           /* nitrate gained */
-    double held_mol;           /* kept + HNO2 + HOONO + NO(aq) + NO2(aq) gained */
+    double kept_mol; /* nitrate gained */
+    double held_mol; /* kept + HNO2 + HOONO + NO(aq) + NO2(aq) gained */
     double escaped_NO_mol, escaped_NO2_mol, escaped_HNO2_mol, escaped_HNO3_mol;
     double escaped_mol, in_flight_mol;
     double nitrogen_closure, oxygen_closure, hydrogen_closure, heat_closure; /* fractions of fed */
-    double receiver_HNO3_mol;  /* acid vapour source: what the receiver keeps; 0 otherwise */
+    double receiver_HNO3_mol; /* acid vapour source: what the receiver keeps; 0 otherwise */
     double receiver_mass_fraction;
     double vent_peak_NO_kg_s, vent_peak_NO2_kg_s, vent_mean15_NO_kg_s, vent_mean15_NO2_kg_s;
     double vent_peak_NO_fraction, vent_peak_NO2_fraction; /* while gas flows */
-    double vent_time_above_s;  /* NO2 above parameter vent_limit_NO2 */
+    double vent_time_above_s;                             /* NO2 above parameter vent_limit_NO2 */
     double hood_peak_NO_fraction, hood_peak_NO2_fraction, hood_mean15_NO2_fraction,
         hood_mean15_NO_fraction;
     struct nxw_why why;
@@ -370,7 +371,7 @@ struct nxw_result {
 struct nxw_series_row {
     double time_s;
     size_t stage;
-    double fed_N_mol_s;               /* into the first stage */
+    double fed_N_mol_s; /* into the first stage */
     double kept_mol, nitrous_acid_mol, HOONO_mol, NO_aq_mol, NO2_aq_mol, peroxide_mol;
     double temperature_K, liquid_m3, ice_kg;
     double headspace_NO_fraction, headspace_NO2_fraction, headspace_HNO2_fraction;
@@ -390,9 +391,9 @@ typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
  *
  * Given:    in        the case; checked first
  *           observer  or NULL
- * Returned: out       filled when the status is not negative; else status, diagnosis and statistics,
- *                     no event, and NAN for every figure
- * Status:   NXW_OK, NXW_ENDED_EARLY, NXW_ERROR_CASE, _MEMORY, _SOLVER, _CANCELLED
+ * Returned: out       filled when the status is not negative; else status, diagnosis and
+ * statistics, no event, and NAN for every figure Status:   NXW_OK, NXW_ENDED_EARLY, NXW_ERROR_CASE,
+ * _MEMORY, _SOLVER, _CANCELLED
  */
 enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, void *user,
                              struct nxw_result *out);
@@ -450,22 +451,22 @@ enum nxw_strength_basis nxw_strength_basis(double mass_fraction);
 
 /* A density reading. Errors are standard errors: 1.96 of them hold 95 readings of 100. */
 struct nxw_density_reading {
-    double density_kg_m3;  /* true, at temperature_K: see nxw_hydrometer_density_kg_m3 */
+    double density_kg_m3; /* true, at temperature_K: see nxw_hydrometer_density_kg_m3 */
     double density_error_kg_m3;
-    double temperature_K;  /* of the liquid, -10 to 95 degC */
+    double temperature_K; /* of the liquid, -10 to 95 degC */
     double temperature_error_K;
     /* known from elsewhere, 0: none; mass fractions of the whole liquid */
     double NO2_mass_fraction, HNO2_mass_fraction, H2O2_mass_fraction;
 };
 
 struct nxw_strength {
-    double mass_fraction;            /* HNO3 in the whole liquid */
-    double low, high;                /* 95 of 100; low is 0 where less than nothing would be met */
-    bool high_is_open;               /* the upper end lies where the curve is too flat */
-    double standard_error;           /* of mass_fraction, all causes */
+    double mass_fraction;  /* HNO3 in the whole liquid */
+    double low, high;      /* 95 of 100; low is 0 where less than nothing would be met */
+    bool high_is_open;     /* the upper end lies where the curve is too flat */
+    double standard_error; /* of mass_fraction, all causes */
     double reading_error, temperature_error, table_error, other_error; /* its parts */
-    double mol_m3, kg_m3;            /* HNO3, at temperature_K */
-    double density_20_kg_m3;         /* the same liquid at 20 degC */
+    double mol_m3, kg_m3;                                              /* HNO3, at temperature_K */
+    double density_20_kg_m3; /* the same liquid at 20 degC */
     enum nxw_strength_basis basis;
 };
 
@@ -530,15 +531,15 @@ enum nxw_status nxw_strength_from_concentration(double kg_m3, double temperature
 
 /* What a titration of the liquid gave; permanganate_m3 = 0: total acid only. */
 struct nxw_titration {
-    double temperature_K;      /* of the liquid when the samples were taken */
+    double temperature_K;                       /* of the liquid when the samples were taken */
     double sample_m3, alkali_m3, alkali_mol_m3; /* univalent alkali */
     double permanganate_sample_m3, permanganate_m3, permanganate_mol_m3;
     bool permanganate_finds_peroxide; /* else nitrous acid; a liquid holds only one for long */
-    double relative_error; /* standard error of each titre, as a share of it */
+    double relative_error;            /* standard error of each titre, as a share of it */
 };
 
 struct nxw_titrated {
-    double acid_mol_m3;                      /* all that the alkali found */
+    double acid_mol_m3; /* all that the alkali found */
     double HNO3_mol_m3, HNO2_mol_m3, H2O2_mol_m3;
     double HNO3_error_mol_m3, other_error_mol_m3; /* standard errors */
     double HNO3_mass_fraction, HNO3_mass_error;
@@ -569,15 +570,15 @@ struct nxw_blend_part {
     double mass_kg;
     double acid_mass_fraction, peroxide_mass_fraction; /* together at most 1 */
     double temperature_K;                              /* of ice: 273.15 */
-    bool ice; /* pure, at its melting point */
+    bool ice;                                          /* pure, at its melting point */
 };
 
 struct nxw_blend {
     double mass_kg; /* with any ice left */
     double acid_kg, peroxide_kg;
     double acid_mass_fraction, peroxide_mass_fraction; /* of the liquid */
-    double temperature_K; /* right after mixing, nothing lost to glass and air */
-    double heat_J;        /* set free by diluting the acid, at 25 degC; >= 0 */
+    double temperature_K;                    /* right after mixing, nothing lost to glass and air */
+    double heat_J;                           /* set free by diluting the acid, at 25 degC; >= 0 */
     double volume_20_m3, parts_volume_20_m3; /* liquid at 20 degC; parts alike, each by itself,
                                               * ice as water */
     double density_20_kg_m3;
@@ -630,7 +631,7 @@ struct nxw_balance {
     size_t degrees;                 /* readings more than are needed */
     double standardised[NXW_BALANCE_READINGS_MAX]; /* residuals; NAN where nothing checks it */
     double standardised_available;
-    size_t suspect;  /* the reading that fits worst; n_readings: what was available */
+    size_t suspect;   /* the reading that fits worst; n_readings: what was available */
     bool has_suspect; /* and it lies outside 95 of 100 */
     bool impossible;  /* more found than was available, by more than the errors */
 };

@@ -2,25 +2,16 @@
 
 #include "parameter_table.h"
 
-size_t nxw_parameter_count(void)
-{
-    return NXW_PARAMETER_COUNT;
-}
+size_t nxw_parameter_count(void) { return NXW_PARAMETER_COUNT; }
 
 const struct nxw_parameter_record *nxw_parameter_record(size_t index)
 {
     return index < NXW_PARAMETER_COUNT ? &nxw_parameter_table[index] : NULL;
 }
 
-const char *nxw_parameter_version(void)
-{
-    return "1";
-}
+const char *nxw_parameter_version(void) { return "1"; }
 
-const char *nxw_parameter_hash(void)
-{
-    return nxw_parameter_table_hash;
-}
+const char *nxw_parameter_hash(void) { return nxw_parameter_table_hash; }
 
 enum nxw_status nxw_parameter_find(const char *key, size_t *index)
 {

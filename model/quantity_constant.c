@@ -62,7 +62,7 @@ static struct nxw_chemistry chemistry(double T_K)
     X(D_N2O3_air, "m2/s", c.D_N2O3_air_m2_s)                                                       \
     X(N2O4_absorption_factor, "mol/(m2 s Pa)",                                                     \
       sqrt(c.k2_m3_mol_s / c.K_dimer_m3_mol * c.D_N2O4) * c.H_N2O4)                                \
-    X(N2O3_absorption_factor, "mol/(m2 s Pa)", sqrt(c.k_N2O3_1_s * c.D_N2O3) * c.H_N2O3)
+    X(N2O3_absorption_factor, "mol/(m2 s Pa)", sqrt(c.k_N2O3_1_s *c.D_N2O3) * c.H_N2O3)
 
 #define FUNCTION(name, unit, expression)                                                           \
     static double at_##name(const double *input)                                                   \

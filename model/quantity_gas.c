@@ -164,7 +164,6 @@ const struct nxw_quantity_entry nxw_gas_quantities[] = {
     {{"NO_and_air_volumes", "1", NXW_INPUTS_3("NO", "1", "air", "1", "T", "K")}, NO_air_volumes},
     {{"HNO2_formation_time", "s", NXW_INPUTS_4("NO", "Pa", "NO2", "Pa", "H2O", "Pa", "T", "K")},
      HNO2_formation_time},
-    {{"HNO2_gas_equilibrium", "Pa",
-      NXW_INPUTS_4("NO", "Pa", "NO2", "Pa", "H2O", "Pa", "T", "K")},
+    {{"HNO2_gas_equilibrium", "Pa", NXW_INPUTS_4("NO", "Pa", "NO2", "Pa", "H2O", "Pa", "T", "K")},
      HNO2_equilibrium},
     {{NULL, NULL, NXW_INPUTS_0}, NULL}};

@@ -53,8 +53,7 @@ static inline double nxw_NO2_film_conductance2_m2_s2(const struct nxw_liquid *l,
 }
 
 /* The uptake law itself: flux by hydrolysis alone, mol N/(m2 s), and its slope with c. */
-static inline double nxw_NO2_film_flux_mol_m2_s(const struct nxw_liquid *l, double c,
-                                                double *slope)
+static inline double nxw_NO2_film_flux_mol_m2_s(const struct nxw_liquid *l, double c, double *slope)
 {
     double k2_slope;
     const double k = sqrt(nxw_NO2_film_conductance2_m2_s2(l, c, &k2_slope) + 1e-60);

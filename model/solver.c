@@ -21,7 +21,7 @@ struct nxw_solver {
     SUNMatrix J, J_saved; /* the second is the integrator's as soon as it asks for a clone */
     SUNLinearSolver linear;
     N_Vector spare, vectors; /* the second: the latest of all */
-    bool short_of_memory; /* the spare has been handed out */
+    bool short_of_memory;    /* the spare has been handed out */
     double t_s;
     struct nxw_statistics before; /* of the integrations before the last restart */
     char reason[160];
@@ -64,10 +64,10 @@ static int jacobian(realtype t, N_Vector x, N_Vector rate, SUNMatrix J, void *us
 
 /* -------------------------------------------------------------------------- vectors and matrices
  *
- * The integrator (6.4) uses a clone without asking whether there is one, and where it fails it gives
- * vectors back twice. So one clone of the matrix, all that it wants, is made beforehand; a vector for
- * which there is no memory is the spare, and the solver sees that it is short of memory before a
- * number has been computed; and all vectors live as long as the solver. */
+ * The integrator (6.4) uses a clone without asking whether there is one, and where it fails it
+ * gives vectors back twice. So one clone of the matrix, all that it wants, is made beforehand; a
+ * vector for which there is no memory is the spare, and the solver sees that it is short of memory
+ * before a number has been computed; and all vectors live as long as the solver. */
 
 struct vector { /* begins as the integrator's own vectors do, whose arithmetic it keeps */
     struct _N_VectorContent_Serial serial;
@@ -103,10 +103,7 @@ static N_Vector vector_clone(N_Vector like)
     return v != NULL ? v : s->spare;
 }
 
-static void vector_keep(N_Vector v)
-{
-    (void)v;
-}
+static void vector_keep(N_Vector v) { (void)v; }
 
 static void vectors_release(struct nxw_solver *s)
 {
@@ -281,8 +278,8 @@ struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
         goto failed;
     N_VEnableFusedOps_Serial(s->x, SUNTRUE);
     memcpy(N_VGetArrayPointer(s->x), x, train->n_states * sizeof *x);
-    /* Newton to some thousandths of the tolerance: what it leaves over looks like noise and holds the
-     * order down */
+    /* Newton to some thousandths of the tolerance: what it leaves over looks like noise and holds
+     * the order down */
     if (CVodeSetErrHandlerFn(s->cvode, remember, s) < 0 ||
         CVodeInit(s->cvode, rates, 0.0, s->x) < 0 || CVodeSetUserData(s->cvode, s) < 0 ||
         CVodeWFtolerances(s->cvode, weights) < 0 ||

@@ -7,8 +7,8 @@
 struct nxw_solver;
 
 /*
- * Returned: NULL when memory is short. x is the start; tolerances as in nxw_train_tolerances, kept by
- * the caller for the solver's life.
+ * Returned: NULL when memory is short. x is the start; tolerances as in nxw_train_tolerances, kept
+ * by the caller for the solver's life.
  */
 struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
                                      const double *relative, const double *absolute);

@@ -239,8 +239,8 @@ void nxw_source_flow(const struct nxw_source_plan *plan, double t_s, double flow
     nxw_carrier_flow(&plan->in->parameters, &plan->in->carrier, plan->ramp_s, t_s, flow);
     if (plan->in->carrier.gas != NXW_GAS_NONE && plan->in->carrier.from_s <= 0.0) {
         /* the carrier in full strength: the mix that is about to come */
-        const struct nxw_carrier whole = {plan->in->carrier.gas, plan->in->carrier.flow_mol_s,
-                                          -1e9, INFINITY};
+        const struct nxw_carrier whole = {plan->in->carrier.gas, plan->in->carrier.flow_mol_s, -1e9,
+                                          INFINITY};
         nxw_carrier_flow(&plan->in->parameters, &whole, plan->ramp_s, 0.0, shadow);
     }
     double shadow_total = 1e-30;

@@ -1,9 +1,10 @@
 /*
- * One stage of a train: the bubble path, the liquid, the headspace, glass and bath, and its ledgers.
+ * One stage of a train: the bubble path, the liquid, the headspace, glass and bath, and its
+ * ledgers.
  *
  * The state of a stage is one run of numbers: first the bubble path, slice by slice from the tip
- * (content of ONE bubble, in units of the content of a fresh bubble; the inert part stays what it was
- * at the tip), then the tank, then ledgers that nothing depends on.
+ * (content of ONE bubble, in units of the content of a fresh bubble; the inert part stays what it
+ * was at the tip), then the tank, then ledgers that nothing depends on.
  */
 #ifndef NXW_STAGE_H
 #define NXW_STAGE_H
@@ -11,12 +12,12 @@
 #include "film.h"
 
 enum nxw_tank_index {
-    NXW_T_LIQUID = 0,                             /* NXW_L_AMOUNTS amounts, mol; nitrate: gained */
-    NXW_T_TEMPERATURE = NXW_L_AMOUNTS,            /* K */
-    NXW_T_BATH_HEAT,                              /* J taken up by the bath */
-    NXW_T_HEAD,                                   /* NXW_POOLS amounts, mol */
-    NXW_T_RETURNED_NO = NXW_T_HEAD + NXW_POOLS,   /* of the headspace's NO: came from the liquid */
-    NXW_T_REFORMED_NO2,                           /* of its NO2: formed from NO in the headspace */
+    NXW_T_LIQUID = 0,                           /* NXW_L_AMOUNTS amounts, mol; nitrate: gained */
+    NXW_T_TEMPERATURE = NXW_L_AMOUNTS,          /* K */
+    NXW_T_BATH_HEAT,                            /* J taken up by the bath */
+    NXW_T_HEAD,                                 /* NXW_POOLS amounts, mol */
+    NXW_T_RETURNED_NO = NXW_T_HEAD + NXW_POOLS, /* of the headspace's NO: came from the liquid */
+    NXW_T_REFORMED_NO2,                         /* of its NO2: formed from NO in the headspace */
     NXW_T_COUNT
 };
 enum nxw_ledger_index {
@@ -56,14 +57,16 @@ struct nxw_gas_stream { /* into a stage */
     double flow_mol_s;  /* all pools */
     double y[NXW_POOLS];
     double enthalpy_J_mol;
-    double returned_share, reformed_share; /* of its NO: given back; of its NO2: made in a headspace */
+    double returned_share,
+        reformed_share; /* of its NO: given back; of its NO2: made in a headspace */
 };
 
 struct nxw_stage_plan { /* what does not change in a run */
     const struct nxw_case *in;
     const struct nxw_stage *stage;
-    size_t n_slices, n_path, n_states; /* n_path = slices * path pools; n_states = path + tank + ledger */
-    double top[NXW_SLICES_MAX];        /* upper edges as shares of the depth */
+    size_t n_slices, n_path,
+        n_states;               /* n_path = slices * path pools; n_states = path + tank + ledger */
+    double top[NXW_SLICES_MAX]; /* upper edges as shares of the depth */
     double area_m2, glass_J_K, pressure_Pa, plume;
     double nitrate_start_mol, peroxide_start_mol;
     bool last;
@@ -86,12 +89,13 @@ struct nxw_stage_view {
 
 void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_stage_plan *out);
 /*
- * Amounts in the liquid for the state of a tank. The state counts nitrate from the charge on, so that
- * the catch from a trace of gas is not lost in the rounding of a mole of acid.
+ * Amounts in the liquid for the state of a tank. The state counts nitrate from the charge on, so
+ * that the catch from a trace of gas is not lost in the rounding of a mole of acid.
  */
 void nxw_stage_amounts(const struct nxw_stage_plan *plan, const double *tank,
                        double amount_mol[NXW_L_AMOUNTS]);
-/* Initial state; the bubbles hold what is not nitrogen oxides or acids of the gas y that comes first. */
+/* Initial state; the bubbles hold what is not nitrogen oxides or acids of the gas y that comes
+ * first. */
 void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS], double *x);
 
 /* Properties of liquid and tip for state x: all of the view but the sums and the headspace. */

@@ -12,12 +12,6 @@ const char *nxw_status_text(enum nxw_status status)
     return "unknown status";
 }
 
-const char *nxw_version(void)
-{
-    return "0.1.0";
-}
+const char *nxw_version(void) { return "0.1.0"; }
 
-const char *nxw_commit(void)
-{
-    return NXW_COMMIT;
-}
+const char *nxw_commit(void) { return NXW_COMMIT; }

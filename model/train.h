@@ -11,7 +11,7 @@ struct nxw_train {
     struct nxw_chemistry feed; /* gas constants at the temperature of the feed */
     size_t n_stages, n_states;
     struct nxw_stage_plan stages[NXW_STAGES_MAX];
-    size_t first[NXW_STAGES_MAX]; /* index of each stage's first state */
+    size_t first[NXW_STAGES_MAX];                /* index of each stage's first state */
     struct nxw_stage_view views[NXW_STAGES_MAX]; /* of the last evaluation */
 };
 

@@ -151,8 +151,8 @@ static void path_solve(const struct nxw_train_matrix *m, size_t stage, double *b
     const size_t *pivot = m->pivot + m->train->first[stage];
     for (size_t s = 0; s < m->train->stages[stage].n_slices; s++, b += NXW_PATH_POOLS) {
         if (s > 0)
-            subtract_product(m->element + m->blocks[stage].below + s * BLOCK, NXW_PATH_POOLS, NXW_PATH_POOLS,
-                             NXW_PATH_POOLS, b - NXW_PATH_POOLS, b);
+            subtract_product(m->element + m->blocks[stage].below + s * BLOCK, NXW_PATH_POOLS,
+                             NXW_PATH_POOLS, NXW_PATH_POOLS, b - NXW_PATH_POOLS, b);
         lu_solve(m->element + m->blocks[stage].own + s * BLOCK, NXW_PATH_POOLS, NXW_PATH_POOLS,
                  pivot + s * NXW_PATH_POOLS, b);
     }

@@ -15,7 +15,7 @@
 #include "train.h"
 
 enum {
-    NXW_M_LIQUID = NXW_T_TEMPERATURE + 1, /* tank states the path knows of: the first ones */
+    NXW_M_LIQUID = NXW_T_TEMPERATURE + 1,    /* tank states the path knows of: the first ones */
     NXW_M_BETWEEN = NXW_M_LIQUID + NXW_POOLS /* those the next stage knows of: and the headspace */
 };
 
@@ -34,8 +34,8 @@ struct nxw_train_matrix {
     struct nxw_stage_blocks blocks[NXW_STAGES_MAX];
     size_t n_elements, n_scaled;
     double *element;
-    double *work;   /* the path's answer to the liquid, and the tank's reduced block, factored */
-    size_t *pivot;  /* of each state */
+    double *work;  /* the path's answer to the liquid, and the tank's reduced block, factored */
+    size_t *pivot; /* of each state */
 };
 
 /* Returned: false when memory is short; free it then too. */

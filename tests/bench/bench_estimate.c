@@ -1,6 +1,6 @@
 /*
- * Orientation figures: the rich feed, iced, with peroxide, with half NO, swept with air. Prints results,
- * steps, right-hand sides, Jacobians and milliseconds; asserts nothing.
+ * Orientation figures: the rich feed, iced, with peroxide, with half NO, swept with air. Prints
+ * results, steps, right-hand sides, Jacobians and milliseconds; asserts nothing.
  */
 #include <stdio.h>
 
@@ -15,10 +15,10 @@ static void show(const char *name, const struct nxw_case *c)
     }
     printf("%-22s kept %5.1f %%  HNO2 %5.1f %%  escaped %5.2f %%  peak %4.1f degC  closure N %8.1e "
            "heat %8.1e  steps %ld  rhs %ld  jacobians %ld  %.1f ms\n",
-           name, 100.0 * r.kept_mol / r.fed_mol,
-           100.0 * r.stages[0].nitrous_acid_mol / r.fed_mol, 100.0 * r.escaped_mol / r.fed_mol,
-           r.stages[0].peak_temperature_K - 273.15, r.nitrogen_closure, r.heat_closure,
-           r.statistics.steps, r.statistics.rhs, r.statistics.jacobians, r.statistics.processor_ms);
+           name, 100.0 * r.kept_mol / r.fed_mol, 100.0 * r.stages[0].nitrous_acid_mol / r.fed_mol,
+           100.0 * r.escaped_mol / r.fed_mol, r.stages[0].peak_temperature_K - 273.15,
+           r.nitrogen_closure, r.heat_closure, r.statistics.steps, r.statistics.rhs,
+           r.statistics.jacobians, r.statistics.processor_ms);
 }
 
 int main(void)

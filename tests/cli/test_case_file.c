@@ -1,7 +1,7 @@
 /* Case files: a full one by value, starters and shipped cases, and the round trip of all. */
+#include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
-#include <setjmp.h>
 #include <stdint.h>
 #include <cmocka.h>
 
@@ -210,7 +210,7 @@ static void a_full_case_by_value(void **state)
     assert_near(got.stages[1].depth_m, 0.04, 1e-16);
     assert_near(got.stages[1].bath_water_kg, 0.8, 1e-16);
     assert_int_equal(got.stages[2].tip, NXW_TIP_BUBBLE_DIAMETER);
-    assert_near(got.stages[2].liquid_m3, 150e-6, 1e-18); /* 60 % of 250 mL */
+    assert_near(got.stages[2].liquid_m3, 150e-6, 1e-18);          /* 60 % of 250 mL */
     assert_near(got.stages[2].bath_temperature_K, 291.45, 1e-12); /* the surroundings' */
     assert_near(got.stages[3].holes, 12.0, 0.0);
     assert_near(notes.prices[NXW_PRICE_PEROXIDE].amount, 4.1, 1e-15);

@@ -190,10 +190,8 @@ static void peroxide_labels(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(published_values_are_met),
-        cmocka_unit_test(every_record_can_fail),
-        cmocka_unit_test(the_judge_judges),
-        cmocka_unit_test(quantities_by_name),
+        cmocka_unit_test(published_values_are_met), cmocka_unit_test(every_record_can_fail),
+        cmocka_unit_test(the_judge_judges),         cmocka_unit_test(quantities_by_name),
         cmocka_unit_test(peroxide_labels),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -164,8 +164,9 @@ static int ascending(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* All factors drawn at once: the middle 90 of 100 of 150 draws against the interval's, within a third
- * of its width (150 draws give the width to some 15 %; the rest is that the sum of squares is linear). */
+/* All factors drawn at once: the middle 90 of 100 of 150 draws against the interval's, within a
+ * third of its width (150 draws give the width to some 15 %; the rest is that the sum of squares is
+ * linear). */
 static void test_against_sampling(void **unused)
 {
     (void)unused;

@@ -1,7 +1,7 @@
 /* Numbers and units: hand-worked values, and everything that must be refused. */
+#include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
-#include <setjmp.h>
 #include <stdint.h>
 #include <cmocka.h>
 
@@ -30,7 +30,10 @@ static void reads_quantities(void **state)
     assert_near(read_good("250mL", NXW_DIM_VOLUME), 250e-6, 1e-18);
     assert_near(read_good("  0.25 L ", NXW_DIM_VOLUME), 250e-6, 1e-18);
     assert_near(read_good("-5 degC", NXW_DIM_TEMPERATURE), 268.15, 1e-12);
-    assert_near(read_good("20 \xc2\xb0" "C", NXW_DIM_TEMPERATURE), 293.15, 1e-12);
+    assert_near(read_good("20 \xc2\xb0"
+                          "C",
+                          NXW_DIM_TEMPERATURE),
+                293.15, 1e-12);
     assert_near(read_good("35 %", NXW_DIM_SHARE), 0.35, 1e-16);
     assert_near(read_good("5 % by volume", NXW_DIM_VOLUME_FRACTION), 0.05, 1e-16);
     assert_near(read_good("1.5e2 min", NXW_DIM_TIME), 9000.0, 1e-9);
@@ -46,9 +49,9 @@ static void refuses(void **state)
 {
     (void)state;
     static const char *const texts[] = {
-        "",        " ",      "mL",     "250",      "nan mL",   "NaN mL", "inf mL",   "-inf mL",
-        ".nan mL", "0x10 L", "1e400 L", "1e-400 L", "1,5 L",    "1.2.3 L", "1 2 L",   "1e L",
-        "250 ML",  "250 ml", "250 g",  "250 mL x", "infinity L", "+ L",   "1_000 mL", "--1 L"};
+        "",        " ",      "mL",      "250",      "nan mL",     "NaN mL",  "inf mL",   "-inf mL",
+        ".nan mL", "0x10 L", "1e400 L", "1e-400 L", "1,5 L",      "1.2.3 L", "1 2 L",    "1e L",
+        "250 ML",  "250 ml", "250 g",   "250 mL x", "infinity L", "+ L",     "1_000 mL", "--1 L"};
     for (size_t i = 0; i < sizeof texts / sizeof texts[0]; i++) {
         char message[NXW_MESSAGE_LENGTH] = "";
         double value = 7.0;

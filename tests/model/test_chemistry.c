@@ -170,8 +170,8 @@ static void test_cycle_closes(void **state)
         const double NO = l.c.K5 * l.HNO2 * l.HNO2 / (l.water_activity * NO2);
         const double p_NO = NO / l.c.H_NO, p_NO2 = NO2 / l.c.H_NO2;
         assert_relative(l.c.K_N2O3_1_Pa * p_NO * p_NO2, l.N2O3_e_Pa, 1e-9);
-        assert_relative(l.HNO2_e_Pa * l.HNO2_e_Pa / (p_NO * p_NO2 * l.H2O_e_Pa),
-                        l.c.K_HNO2_1_Pa, 1e-9);
+        assert_relative(l.HNO2_e_Pa * l.HNO2_e_Pa / (p_NO * p_NO2 * l.H2O_e_Pa), l.c.K_HNO2_1_Pa,
+                        1e-9);
         l.NO = NO;
         l.NO2 = NO2;
         const double forward = l.c.k5_m3_mol_s * l.HNO2 * l.HNO2;
@@ -243,12 +243,16 @@ static void test_heats(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_gas_equilibria),   cmocka_unit_test(test_NO_oxidation_rate),
-        cmocka_unit_test(test_NO_half_life),     cmocka_unit_test(test_speciation),
-        cmocka_unit_test(test_NO_and_air_over_mercury), cmocka_unit_test(test_NO2_flux_law),
-        cmocka_unit_test(test_liquid_constants), cmocka_unit_test(test_cycle_closes),
-        cmocka_unit_test(test_HNO2_over_acid),   cmocka_unit_test(test_gas_over_acid),
-        cmocka_unit_test(test_heats)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_gas_equilibria),
+                                       cmocka_unit_test(test_NO_oxidation_rate),
+                                       cmocka_unit_test(test_NO_half_life),
+                                       cmocka_unit_test(test_speciation),
+                                       cmocka_unit_test(test_NO_and_air_over_mercury),
+                                       cmocka_unit_test(test_NO2_flux_law),
+                                       cmocka_unit_test(test_liquid_constants),
+                                       cmocka_unit_test(test_cycle_closes),
+                                       cmocka_unit_test(test_HNO2_over_acid),
+                                       cmocka_unit_test(test_gas_over_acid),
+                                       cmocka_unit_test(test_heats)};
     return cmocka_run_group_tests(tests, set_up, NULL);
 }

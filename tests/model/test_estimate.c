@@ -186,10 +186,10 @@ static void test_sources(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_rich_feed),   cmocka_unit_test(test_peroxide),
+        cmocka_unit_test(test_rich_feed),      cmocka_unit_test(test_peroxide),
         cmocka_unit_test(test_adiabatic_rise), cmocka_unit_test(test_dry_air),
-        cmocka_unit_test(test_no_contact),  cmocka_unit_test(test_NO_dissolves_little),
-        cmocka_unit_test(test_convergence), cmocka_unit_test(test_signs),
+        cmocka_unit_test(test_no_contact),     cmocka_unit_test(test_NO_dissolves_little),
+        cmocka_unit_test(test_convergence),    cmocka_unit_test(test_signs),
         cmocka_unit_test(test_sources)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,11 +1,11 @@
-/* Layer (d): the structured derivatives against plain differences of all rates, state by state; and the
- * elimination along the structure against the full product. */
+/* Layer (d): the structured derivatives against plain differences of all rates, state by state; and
+ * the elimination along the structure against the full product. */
 #include "../assert_near.h"
 
 #include <string.h>
 
-#include "jacobian.h"
 #include "../rich_feed.h"
+#include "jacobian.h"
 #include "solver.h"
 
 enum { MOST = 3 * NXW_STAGE_STATES_MAX };
@@ -39,14 +39,16 @@ static void expand(const struct nxw_train_matrix *m)
         const double *e = m->element;
         for (size_t c = 0; c < path; c++) {
             const size_t slice = c / NXW_PATH_POOLS, from = first + slice * NXW_PATH_POOLS;
-            memcpy(&full[first + c][from], e + b->own + c * NXW_PATH_POOLS, NXW_PATH_POOLS * sizeof *e);
+            memcpy(&full[first + c][from], e + b->own + c * NXW_PATH_POOLS,
+                   NXW_PATH_POOLS * sizeof *e);
             if (slice + 1 < train.stages[s].n_slices)
                 memcpy(&full[first + c][from + NXW_PATH_POOLS],
-                       e + b->below + (c + NXW_PATH_POOLS) * NXW_PATH_POOLS, NXW_PATH_POOLS * sizeof *e);
+                       e + b->below + (c + NXW_PATH_POOLS) * NXW_PATH_POOLS,
+                       NXW_PATH_POOLS * sizeof *e);
             for (size_t k = 0; k < NXW_S_COUNT; k++)
                 for (size_t i = 0; i < n - path; i++)
-                    full[first + c][tank + i] += e[b->by_sum + k * (n - path) + i] *
-                                                 e[b->sum_by_path + c * NXW_S_COUNT + k];
+                    full[first + c][tank + i] +=
+                        e[b->by_sum + k * (n - path) + i] * e[b->sum_by_path + c * NXW_S_COUNT + k];
         }
         for (size_t c = 0; c < NXW_T_COUNT; c++) {
             if (c < NXW_M_LIQUID)
@@ -61,8 +63,9 @@ static void expand(const struct nxw_train_matrix *m)
     }
 }
 
-/* Every element in units of the tolerances of both states, per second: a thousandth, or a hundredth of
- * a tolerance. Differences are taken to the same side, since weights of the slices bend at zero. */
+/* Every element in units of the tolerances of both states, per second: a thousandth, or a hundredth
+ * of a tolerance. Differences are taken to the same side, since weights of the slices bend at zero.
+ */
 static void compare_elements(double t_s)
 {
     const size_t n = train.n_states;

@@ -138,8 +138,8 @@ static double slip(const struct nxw_case *c)
 }
 
 /* A trace that dissolves with a constant coefficient leaves e^-N of itself: 4.64 % at 3.07 transfer
- * units. The slices are exact for that; 0.3 % is left to water vapour and the head, which change the
- * bubble a little on its way. */
+ * units. The slices are exact for that; 0.3 % is left to water vapour and the head, which change
+ * the bubble a little on its way. */
 static void first_order_slip(void **state)
 {
     (void)state;
@@ -229,7 +229,8 @@ static double size_at_surface_m(struct nxw_case *c)
     return d_m;
 }
 
-/* All that dissolves is gone: d = d0 (y_inert P_tip/(P_top - p_water))^(1/3), 2.9472 mm of 4 mm at 0.4. */
+/* All that dissolves is gone: d = d0 (y_inert P_tip/(P_top - p_water))^(1/3), 2.9472 mm of 4 mm at
+ * 0.4. */
 static void complete_uptake(void **state)
 {
     (void)state;
@@ -243,9 +244,9 @@ static void complete_uptake(void **state)
     assert_relative(size_at_surface_m(&c), want, 1e-4);
 }
 
-/* One soluble gas and a coefficient of 2e-3 m/s: the diameter falls by 2 k a second, to 2.3051 mm of
- * 4 mm in 0.1 m at 0.236 m/s. The fine bubble meets that where water and pressure do not matter, and the
- * path meets the fine bubble, each rising as it does. */
+/* One soluble gas and a coefficient of 2e-3 m/s: the diameter falls by 2 k a second, to 2.3051 mm
+ * of 4 mm in 0.1 m at 0.236 m/s. The fine bubble meets that where water and pressure do not matter,
+ * and the path meets the fine bubble, each rising as it does. */
 static void fixed_coefficient(void **state)
 {
     (void)state;
@@ -276,10 +277,8 @@ static void fixed_coefficient(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(first_order_slip),
-        cmocka_unit_test(the_fine_bubble_itself),
-        cmocka_unit_test(shrinking_bubbles),
-        cmocka_unit_test(complete_uptake),
+        cmocka_unit_test(first_order_slip),  cmocka_unit_test(the_fine_bubble_itself),
+        cmocka_unit_test(shrinking_bubbles), cmocka_unit_test(complete_uptake),
         cmocka_unit_test(fixed_coefficient),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,4 +1,5 @@
-/* Layers (b) and (c): properties, bubbles and heat against published rows and hand-worked values. */
+/* Layers (b) and (c): properties, bubbles and heat against published rows and hand-worked values.
+ */
 #include "../assert_near.h"
 
 #include "acid.h"
@@ -7,15 +8,15 @@
 #include "water.h"
 
 /* Perry's Handbook, 6th ed. (ICT vol. III; published, secondary transcription): g/cm3. Our 20 degC
- * row is the CRC's, the temperature change Laliberte's, whose own fit is within 0.0016: together 0.0022
- * (worst 0.0020 at 14 wt%, 0 degC). */
+ * row is the CRC's, the temperature change Laliberte's, whose own fit is within 0.0016: together
+ * 0.0022 (worst 0.0020 at 14 wt%, 0 degC). */
 static void test_acid_density(void **state)
 {
     (void)state;
     const struct {
         double w, t, rho;
-    } row[] = {{0.05, 0, 1.0296},  {0.05, 40, 1.0182}, {0.10, 10, 1.0578}, {0.10, 60, 1.0347},
-               {0.14, 0, 1.0862},  {0.14, 25, 1.0757}, {0.14, 50, 1.0624}, {0.01, 30, 1.0009}};
+    } row[] = {{0.05, 0, 1.0296}, {0.05, 40, 1.0182}, {0.10, 10, 1.0578}, {0.10, 60, 1.0347},
+               {0.14, 0, 1.0862}, {0.14, 25, 1.0757}, {0.14, 50, 1.0624}, {0.01, 30, 1.0009}};
     for (size_t i = 0; i < sizeof row / sizeof row[0]; i++)
         assert_near(nxw_acid_density_kg_m3(row[i].w, row[i].t + 273.15) * 1e-3, row[i].rho, 0.0022);
     /* 68 wt% at 20 degC 1.4048 (Perry); water 0.998207 (CIPM, from memory) */
@@ -29,8 +30,8 @@ static void test_acid_density(void **state)
     assert_near(nxw_peroxide_density_kg_m3(0.30, 291.15) * 1e-3, 1.1122, 0.002);
 }
 
-/* Robinson and Stokes at 1, 2, 3 mol/kg, 25 degC, from memory (high): gamma 0.724, 0.793, 0.909 (the
- * fit misses the last by 0.05), water activity 0.966, 0.929, 0.888. */
+/* Robinson and Stokes at 1, 2, 3 mol/kg, 25 degC, from memory (high): gamma 0.724, 0.793, 0.909
+ * (the fit misses the last by 0.05), water activity 0.966, 0.929, 0.888. */
 static void test_activities(void **state)
 {
     (void)state;
@@ -44,9 +45,9 @@ static void test_activities(void **state)
     /* Gibbs-Duhem ties both: d ln a_w = -0.03603/2 m d ln (m gamma)^2; 1e-4 of the slope */
     const double m = 2.0, d = 1e-3;
     const double left = log(nxw_acid_water_activity(m + d) / nxw_acid_water_activity(m - d));
-    const double g = log((m + d) / (m - d)) +
-                     2.302585093 * (nxw_acid_log10_activity_coefficient(m + d) -
-                                    nxw_acid_log10_activity_coefficient(m - d));
+    const double g =
+        log((m + d) / (m - d)) + 2.302585093 * (nxw_acid_log10_activity_coefficient(m + d) -
+                                                nxw_acid_log10_activity_coefficient(m - d));
     assert_relative(left, -0.03603 * m * g, 2e-3);
 }
 
@@ -125,8 +126,8 @@ static void test_heat(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_acid_density),  cmocka_unit_test(test_activities),
-        cmocka_unit_test(test_water),         cmocka_unit_test(test_dilution_heat),
-        cmocka_unit_test(test_bubbles),       cmocka_unit_test(test_heat)};
+        cmocka_unit_test(test_acid_density), cmocka_unit_test(test_activities),
+        cmocka_unit_test(test_water),        cmocka_unit_test(test_dilution_heat),
+        cmocka_unit_test(test_bubbles),      cmocka_unit_test(test_heat)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
