@@ -5,6 +5,7 @@
 #include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 static volatile sig_atomic_t interrupted;
@@ -90,4 +91,21 @@ enum nxw_exit nxw_run_failed(const char *path, enum nxw_status status,
     default:
         return NXW_EXIT_INTERNAL;
     }
+}
+
+bool nxw_read_whole(const char *option, const char *text, uint64_t least, uint64_t most,
+                    uint64_t *out)
+{
+    if (text == NULL)
+        return true;
+    char *end = NULL;
+    const bool digits = text[0] >= '0' && text[0] <= '9' && strlen(text) <= 18;
+    const unsigned long long value = digits ? strtoull(text, &end, 10) : 0;
+    if (!digits || *end != '\0' || value < least || value > most) {
+        (void)fprintf(stderr, "noxwash: %s '%.40s': a whole number from %llu to %llu is wanted\n",
+                      option, text, (unsigned long long)least, (unsigned long long)most);
+        return false;
+    }
+    *out = value;
+    return true;
 }

@@ -4,6 +4,7 @@
 #define NXW_COMMAND_H
 
 #include <stddef.h>
+#include <stdint.h>
 
 #include "case_file.h"
 #include "options.h"
@@ -34,5 +35,10 @@ enum nxw_exit nxw_marks_read(const char *path, struct nxw_node **tree);
 /* Say on stderr why a run has no result; the exit code of that. diagnosis: NULL for none. */
 enum nxw_exit nxw_run_failed(const char *path, enum nxw_status status,
                              const struct nxw_diagnosis *diagnosis);
+
+/* A whole number from least to most; untouched when the option is not given. false: told on stderr.
+ */
+bool nxw_read_whole(const char *option, const char *text, uint64_t least, uint64_t most,
+                    uint64_t *out);
 
 #endif

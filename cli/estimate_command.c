@@ -13,6 +13,8 @@
 #include "resolved.h"
 #include "series_csv.h"
 
+enum { DRAWS_MOST = 100000 };
+
 /* Everything a command holds: large, so on the heap. */
 struct work {
     struct nxw_case in, other_in;
@@ -24,6 +26,7 @@ struct work {
     struct nxw_series_csv series;
     struct nxw_run_series course; /* for --plot */
     bool keeps_course;
+    uint64_t n_draws; /* --samples */
     bool series_failed;
 };
 
@@ -90,6 +93,9 @@ static enum nxw_exit run_others(const struct nxw_options *options, struct work *
                                      work->notes.n_overrides, options->sensitivity,
                                      nxw_processors(), nxw_interrupted, NULL, &work->uncertainty);
     }
+    if (status >= 0 && work->n_draws > 0)
+        status = nxw_uncertainty_draw(&work->in, work->n_draws, 1, nxw_processors(),
+                                      nxw_interrupted, &work->uncertainty);
     if (status >= 0 && !options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, nxw_go_on, NULL, &work->what_ifs);
     if (status >= 0 && options->worst_case)
@@ -181,6 +187,12 @@ static enum nxw_exit run_all(const struct nxw_options *options, void *room)
         return code;
     if (options->plot && options->json) {
         (void)fputs("noxwash: --plot draws on the terminal; leave --json out\n", stderr);
+        return NXW_EXIT_USAGE;
+    }
+    if (!nxw_read_whole("--samples", options->samples, NXW_DRAWS_LEAST, DRAWS_MOST, &work->n_draws))
+        return NXW_EXIT_USAGE;
+    if (work->n_draws > 0 && options->quick) {
+        (void)fputs("noxwash: --samples is for the intervals; leave --quick out\n", stderr);
         return NXW_EXIT_USAGE;
     }
     if (options->resolved)

@@ -2,14 +2,26 @@
 
 #include "interval_text.h"
 
+static void put(struct nxw_json *j, json_t *result, int answer, const char *which, double value)
+{
+    char key[64];
+    (void)snprintf(key, sizeof key, "%s_%s", nxw_answer_names[answer].key, which);
+    nxw_json_number(j, result, key, value);
+}
+
 void nxw_intervals_json(struct nxw_json *j, json_t *result, const struct nxw_uncertainty *u)
 {
     for (int a = 0; a < NXW_ANSWERS; a++) {
-        char key[64];
-        (void)snprintf(key, sizeof key, "%s_low", nxw_answer_keys[a]);
-        nxw_json_number(j, result, key, u->low[a]);
-        (void)snprintf(key, sizeof key, "%s_high", nxw_answer_keys[a]);
-        nxw_json_number(j, result, key, u->high[a]);
+        put(j, result, a, "low", u->low[a]);
+        put(j, result, a, "high", u->high[a]);
+        if (u->n_draws == 0)
+            continue;
+        put(j, result, a, "drawn_low", u->drawn_low[a]);
+        put(j, result, a, "drawn_high", u->drawn_high[a]);
+    }
+    if (u->n_draws > 0) {
+        nxw_json_integer(j, result, "draws", (long)u->n_draws);
+        nxw_json_integer(j, result, "draws_without_result", (long)u->n_draws_failed);
     }
 }
 
@@ -23,14 +35,8 @@ json_t *nxw_sensitivity_json(struct nxw_json *j, const struct nxw_uncertainty *u
         nxw_json_flag(j, o, "followed_to_the_end", f->ran);
         nxw_json_number(j, o, "standard_error_logarithm", f->standard);
         for (int a = 0; a < NXW_ANSWERS; a++) {
-            char key[96];
-            (void)snprintf(key, sizeof key, "%s_percent_per_percent", nxw_answer_keys[a]);
-            nxw_json_number(j, o, a == NXW_ANSWER_PEAK ? "peak_temperature_K_per_percent" : key,
-                            f->elasticity[a]);
-            (void)snprintf(key, sizeof key, "%s_logit_per_standard_error", nxw_answer_keys[a]);
-            nxw_json_number(j, o,
-                            a == NXW_ANSWER_PEAK ? "peak_temperature_K_per_standard_error" : key,
-                            f->change[a]);
+            nxw_json_number(j, o, nxw_answer_names[a].per_percent_key, f->elasticity[a]);
+            nxw_json_number(j, o, nxw_answer_names[a].per_error_key, f->change[a]);
         }
         nxw_json_add(j, all, o);
     }

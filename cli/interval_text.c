@@ -7,41 +7,65 @@
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH, SHOWN = 12 };
 
-const char *const nxw_answer_words[NXW_ANSWERS] = {"kept as nitric acid", "left as nitrous acid",
-                                                   "escaped", "hottest liquid"};
-const char *const nxw_answer_keys[NXW_ANSWERS] = {"kept_fraction", "nitrous_acid_fraction",
-                                                  "escaped_fraction", "peak_temperature_C"};
+#define PER_PERCENT "_percent_per_percent"
+#define SHARE(words, key)                                                                          \
+    {                                                                                              \
+        words, key, key PER_PERCENT, key "_logit_per_standard_error", "points"                     \
+    }
+const struct nxw_answer_name nxw_answer_names[NXW_ANSWERS] = {
+    SHARE("kept as nitric acid", "kept_fraction"),
+    SHARE("left as nitrous acid", "nitrous_acid_fraction"),
+    SHARE("escaped", "escaped_fraction"),
+    {"hottest liquid", "peak_temperature_C", "peak_temperature_K_per_percent",
+     "peak_temperature_K_per_standard_error", "K"},
+    {"peak at vent, NO+NO2", "vent_peak_mg_min", "vent_peak_mg_min" PER_PERCENT,
+     "vent_peak_mg_min_logarithm_per_standard_error", "mg/min"},
+    SHARE("acid, first bottle", "strength_fraction"),
+};
 
 void nxw_answer_text(enum nxw_answer answer, double value, char out[NXW_AMOUNT_LENGTH])
 {
     if (answer == NXW_ANSWER_PEAK)
         nxw_temperature_text(value + 273.15, out);
+    else if (answer == NXW_ANSWER_VENT)
+        nxw_rate_text(value / 6e7, out);
+    else if (answer == NXW_ANSWER_STRENGTH)
+        nxw_strength_text(value, out);
     else
         nxw_percent_text(value, 2, out);
 }
 
-/* The same, but never rounded up to all of it or down to nothing. */
-static void interval_line(FILE *out, const struct nxw_uncertainty *u, enum nxw_answer answer)
+static void interval_line(FILE *out, const char *words, enum nxw_answer answer, double a, double b,
+                          double middle)
 {
     static const char less[] = "less than";
     char low[AMOUNT], high[AMOUNT], value[AMOUNT];
-    nxw_answer_text(answer, u->low[answer], low);
-    nxw_answer_text(answer, u->high[answer], high);
-    nxw_answer_text(answer, u->value[answer], value);
+    nxw_answer_text(answer, a, low);
+    nxw_answer_text(answer, b, high);
+    nxw_answer_text(answer, middle, value);
     if (strcmp(low, high) == 0)
-        (void)fprintf(out, "  %-23s %s\n", nxw_answer_words[answer], value);
+        (void)fprintf(out, "  %-23s %s\n", words, low);
     else if (strncmp(value, less, sizeof less - 1) == 0)
-        (void)fprintf(out, "  %-23s up to %s   (%s)\n", nxw_answer_words[answer], high, value);
+        (void)fprintf(out, "  %-23s up to %s   (%s)\n", words, high, value);
     else
-        (void)fprintf(out, "  %-23s %s to %s   (about %s)\n", nxw_answer_words[answer], low, high,
-                      value);
+        (void)fprintf(out, "  %-23s %s to %s   (about %s)\n", words, low, high, value);
+}
+
+/* Moved one by one; and under it, where they were drawn all at once, what that gave. */
+static void answer_lines(FILE *out, const struct nxw_uncertainty *u, enum nxw_answer a)
+{
+    if (!isfinite(u->value[a]))
+        return;
+    interval_line(out, nxw_answer_names[a].words, a, u->low[a], u->high[a], u->value[a]);
+    if (u->n_draws > 0 && isfinite(u->drawn_low[a]))
+        interval_line(out, "  by drawing", a, u->drawn_low[a], u->drawn_high[a], u->value[a]);
 }
 
 void nxw_intervals_print(FILE *out, const struct nxw_uncertainty *u)
 {
     (void)fputs("\nHow sure is that: nineteen of twenty such bottles should lie within\n", out);
     for (int a = 0; a < NXW_ANSWERS; a++)
-        interval_line(out, u, (enum nxw_answer)a);
+        answer_lines(out, u, (enum nxw_answer)a);
     size_t rank[NXW_FACTORS_MAX];
     const size_t n = nxw_uncertainty_rank(u, NXW_ANSWER_ESCAPED, rank);
     if (n >= 3)
@@ -53,6 +77,11 @@ void nxw_intervals_print(FILE *out, const struct nxw_uncertainty *u)
     if (u->n_failed > 0)
         nxw_wrapf(out, "  ", 2, "%zu of them could not be followed to the end and are left out.",
                   u->n_failed);
+    if (u->n_draws > 0)
+        nxw_wrapf(out, "  ", 2,
+                  "By drawing: all of them wrong at once, %zu times (latin hypercube); %zu of the "
+                  "runs gave no result. Where it is wider, trust it more.",
+                  u->n_draws, u->n_draws_failed);
 }
 
 double nxw_factor_step(const struct nxw_factor *f, enum nxw_answer answer, double value)
@@ -60,6 +89,8 @@ double nxw_factor_step(const struct nxw_factor *f, enum nxw_answer answer, doubl
     const double change = f->change[answer];
     if (answer == NXW_ANSWER_PEAK)
         return change;
+    if (answer == NXW_ANSWER_VENT)
+        return value * expm1(change);
     return 100.0 * (1.0 / (1.0 + exp(-log(value / (1.0 - value)) - change)) - value);
 }
 
@@ -70,7 +101,7 @@ static void factor_line(FILE *out, const struct nxw_factor *f, enum nxw_answer a
         nxw_number_text(f->elasticity[answer], 2, elasticity);
     const double change = nxw_factor_step(f, answer, value);
     (void)fprintf(out, "    %-28s %10s   %+9.2g %s\n", f->name, elasticity, change,
-                  answer == NXW_ANSWER_PEAK ? "K" : "points");
+                  nxw_answer_names[answer].step_unit);
 }
 
 void nxw_sensitivity_print(FILE *out, const struct nxw_uncertainty *u)
@@ -80,12 +111,14 @@ void nxw_sensitivity_print(FILE *out, const struct nxw_uncertainty *u)
         out, "  ", 2,
         "For each: percent of the answer per percent of the factor (for the temperature, K per "
         "percent), and what one standard error of the factor does. %s",
-        u->both_ways ? "Central differences of runs at a tolerance of 1e-9."
-                     : "One-sided differences.");
+        u->derivatives ? "Central differences of runs at a tolerance of 1e-9."
+                       : "Means of one up and one down.");
     for (int a = 0; a < NXW_ANSWERS; a++) {
         size_t rank[NXW_FACTORS_MAX];
         const size_t n = nxw_uncertainty_rank(u, (enum nxw_answer)a, rank);
-        (void)fprintf(out, "  %s\n", nxw_answer_words[a]);
+        if (!isfinite(u->value[a]))
+            continue;
+        (void)fprintf(out, "  %s\n", nxw_answer_names[a].words);
         for (size_t i = 0; i < n && i < SHOWN; i++)
             factor_line(out, &u->factors[rank[i]], (enum nxw_answer)a, u->value[a]);
     }

@@ -7,13 +7,14 @@
 #include "text_layout.h"
 #include "uncertainty.h"
 
-/* The name of an answer in reports, and in JSON with its unit. */
-extern const char *const nxw_answer_words[NXW_ANSWERS];
-extern const char *const nxw_answer_keys[NXW_ANSWERS];
+/* The name of an answer in reports, its keys in JSON, and the unit of a small step of it. */
+extern const struct nxw_answer_name {
+    const char *words, *key, *per_percent_key, *per_error_key, *step_unit;
+} nxw_answer_names[NXW_ANSWERS];
 
 /* A value of an answer with its unit. */
 void nxw_answer_text(enum nxw_answer answer, double value, char out[NXW_AMOUNT_LENGTH]);
-/* What one standard error of a factor does to an answer: a share in points, a temperature in K. */
+/* What one standard error of a factor does to an answer: in the unit of its steps. */
 double nxw_factor_step(const struct nxw_factor *f, enum nxw_answer answer, double value);
 
 /* Intervals of the answers, and the factors the escape hangs on most. */

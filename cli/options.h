@@ -45,7 +45,7 @@ struct nxw_options {
     const char *operands[NXW_OPERANDS_MAX];
     bool json, why, worst_case, check, resolved, quick, strict, sensitivity, quiet, table, help;
     bool man, completion; /* help */
-    const char *series, *against;
+    const char *series, *against, *samples;
     struct nxw_strength_options strength;
     struct nxw_blend_options blend;
     bool csv, json_lines, plot; /* sweep */

@@ -418,7 +418,7 @@ bool nxw_estimate_json(FILE *out, const struct nxw_report *report)
     if (report->uncertainty != NULL)
         nxw_intervals_json(j, answers, report->uncertainty);
     nxw_json_put(j, root, "result", answers);
-    if (report->uncertainty != NULL && report->uncertainty->both_ways)
+    if (report->uncertainty != NULL && report->uncertainty->derivatives)
         nxw_json_put(j, root, "sensitivity", nxw_sensitivity_json(j, report->uncertainty));
     if (report->what_ifs != NULL)
         nxw_json_put(j, root, "what_if", what_ifs(j, report->result, report->what_ifs));

@@ -118,8 +118,10 @@ void nxw_report_intervals(FILE *out, const struct nxw_uncertainty *u)
                 out);
     for (int a = 0; a < NXW_ANSWERS; a++) {
         const double values[] = {u->low[a], u->high[a], u->value[a]};
+        if (!isfinite(u->value[a]))
+            continue;
         (void)fputs("<tr>", out);
-        nxw_html_element(out, "th scope=\"row\"", nxw_answer_words[a]);
+        nxw_html_element(out, "th scope=\"row\"", nxw_answer_names[a].words);
         for (size_t i = 0; i < 3; i++) {
             char text[AMOUNT];
             nxw_answer_text((enum nxw_answer)a, values[i], text);
@@ -144,11 +146,13 @@ void nxw_report_sensitivity(FILE *out, const struct nxw_uncertainty *u)
     for (int a = 0; a < NXW_ANSWERS; a++) {
         size_t rank[NXW_FACTORS_MAX];
         const size_t n = nxw_uncertainty_rank(u, (enum nxw_answer)a, rank);
-        nxw_html_element(out, "h3", nxw_answer_words[a]);
+        if (!isfinite(u->value[a]))
+            continue;
+        nxw_html_element(out, "h3", nxw_answer_names[a].words);
         (void)fputs("<table><thead><tr><th>factor</th><th class=\"n\">one error does</th>"
                     "<th class=\"n\">% per %</th></tr></thead>\n",
                     out);
-        for (size_t i = 0; i < n && i < (u->both_ways ? FACTORS_SHOWN : FEW_SHOWN); i++) {
+        for (size_t i = 0; i < n && i < (u->derivatives ? FACTORS_SHOWN : FEW_SHOWN); i++) {
             const struct nxw_factor *f = &u->factors[rank[i]];
             char elasticity[AMOUNT] = "-";
             if (isfinite(f->elasticity[a]))
@@ -157,7 +161,7 @@ void nxw_report_sensitivity(FILE *out, const struct nxw_uncertainty *u)
             nxw_html_element(out, "th scope=\"row\" class=\"k\"", f->name);
             nxw_html_elementf(out, "td class=\"n\"", "%+.2g %s",
                               nxw_factor_step(f, (enum nxw_answer)a, u->value[a]),
-                              a == NXW_ANSWER_PEAK ? "K" : "points");
+                              nxw_answer_names[a].step_unit);
             nxw_html_element(out, "td class=\"n\"", elasticity);
             (void)fputs("</tr>\n", out);
         }

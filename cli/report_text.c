@@ -395,7 +395,7 @@ void nxw_estimate_print(FILE *out, const struct nxw_report *report)
     nxw_glass_print(out, report);
     print_events(out, report);
     print_why(out, report);
-    if (report->uncertainty != NULL && report->uncertainty->both_ways)
+    if (report->uncertainty != NULL && report->uncertainty->derivatives)
         nxw_sensitivity_print(out, report->uncertainty);
     if (report->worst != NULL)
         print_worst(out, report);

@@ -7,6 +7,7 @@
 #include <unistd.h>
 
 #include "cautions.h"
+#include "command.h"
 #include "sweep_plot.h"
 #include "sweep_run.h"
 #include "sweep_store.h"
@@ -40,24 +41,6 @@ static enum nxw_exit usage(const char *text)
     return NXW_EXIT_USAGE;
 }
 
-/* A whole number from least to most; untouched when the option is not given. */
-static bool read_whole(const char *option, const char *text, uint64_t least, uint64_t most,
-                       uint64_t *out)
-{
-    if (text == NULL)
-        return true;
-    char *end = NULL;
-    const bool digits = text[0] >= '0' && text[0] <= '9' && strlen(text) <= 18;
-    const unsigned long long value = digits ? strtoull(text, &end, 10) : 0;
-    if (!digits || *end != '\0' || value < least || value > most) {
-        (void)fprintf(stderr, "noxwash: %s '%.40s': a whole number from %llu to %llu is wanted\n",
-                      option, text, (unsigned long long)least, (unsigned long long)most);
-        return false;
-    }
-    *out = value;
-    return true;
-}
-
 struct sweep {
     struct nxw_plan plan;
     struct nxw_sweep_identity identity;
@@ -75,9 +58,9 @@ static enum nxw_exit read_options(const struct nxw_options *o, struct sweep *s)
 {
     uint64_t sample = 0, seed = 1, threads = 0;
     char message[NXW_VARY_MESSAGE];
-    if (!read_whole("--sample", o->sample, 1, NXW_SWEEP_CASES_MAX, &sample) ||
-        !read_whole("--seed", o->seed, 0, 1000000000000000, &seed) ||
-        !read_whole("--threads", o->threads, 1, 256, &threads))
+    if (!nxw_read_whole("--sample", o->sample, 1, NXW_SWEEP_CASES_MAX, &sample) ||
+        !nxw_read_whole("--seed", o->seed, 0, 1000000000000000, &seed) ||
+        !nxw_read_whole("--threads", o->threads, 1, 256, &threads))
         return NXW_EXIT_USAGE;
     if (o->seed != NULL && sample == 0)
         return usage("--seed goes with --sample");

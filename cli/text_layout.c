@@ -67,6 +67,11 @@ void nxw_percent_text(double share, int digits, char out[NXW_AMOUNT_LENGTH])
     amount(share * 100.0, 0.01, digits, "%", out);
 }
 
+void nxw_strength_text(double mass_fraction, char out[NXW_AMOUNT_LENGTH])
+{
+    amount(mass_fraction * 100.0, 0.01, 2, "wt%", out);
+}
+
 void nxw_ppm_text(double fraction, int digits, char out[NXW_AMOUNT_LENGTH])
 {
     amount(fraction * 1e6, 0.01, digits, "ppm", out);

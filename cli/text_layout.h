@@ -14,6 +14,7 @@ void nxw_number_text(double value, int digits, char out[NXW_AMOUNT_LENGTH]);
 void nxw_mass_text(double mass_kg, int digits, char out[NXW_AMOUNT_LENGTH]);
 void nxw_mol_text(double amount_mol, int digits, char out[NXW_AMOUNT_LENGTH]);
 void nxw_percent_text(double share, int digits, char out[NXW_AMOUNT_LENGTH]);
+void nxw_strength_text(double mass_fraction, char out[NXW_AMOUNT_LENGTH]); /* wt% */
 void nxw_ppm_text(double fraction, int digits, char out[NXW_AMOUNT_LENGTH]);
 void nxw_time_text(double time_s, char out[NXW_AMOUNT_LENGTH]);
 void nxw_volume_text(double volume_m3, char out[NXW_AMOUNT_LENGTH]);     /* mL */

@@ -6,8 +6,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "latin_hypercube.h"
 #include "progress.h"
 #include "report_words.h"
+
+#define MG_MIN 6e7        /* mg/min in a kg/s */
+#define LEAST_MG_MIN 1e-9 /* less counts as this */
 
 enum input {
     INPUT_AMOUNT,
@@ -162,6 +166,14 @@ static bool is_uncertain(size_t index, const size_t *fixed, size_t n_fixed)
     return !nxw_constant_only_marks(r->key) && r->low < r->high;
 }
 
+static bool reaches_one_side(const struct nxw_factor *f)
+{
+    if (f->constant >= nxw_parameter_count())
+        return false;
+    const struct nxw_parameter_record *r = nxw_parameter_record(f->constant);
+    return r->low == r->value || r->value == r->high;
+}
+
 static void list_factors(const struct nxw_case *in, const size_t *fixed, size_t n_fixed,
                          struct nxw_uncertainty *u)
 {
@@ -171,10 +183,10 @@ static void list_factors(const struct nxw_case *in, const size_t *fixed, size_t 
         const struct nxw_parameter_record *r = nxw_parameter_record(i);
         const double value = in->parameters.value[i];
         const double up = moved_constant(r, value, 1.0), down = moved_constant(r, value, -1.0);
-        /* both ways: the mean of up and down; what reaches to one side only counts that */
+        /* the mean of up and down; what reaches to one side only counts that */
         double standard = NAN;
         if (is_ratio(r))
-            standard = u->both_ways && up != down ? 0.5 * log(up / down) : log(up / value);
+            standard = up != down ? 0.5 * log(up / down) : log(up / value);
         u->factors[u->n_factors++] =
             (struct nxw_factor){.name = r->key, .constant = i, .standard = standard};
     }
@@ -196,9 +208,15 @@ static double logit(double share)
     return log(s / (1.0 - s));
 }
 
+enum scale { SCALE_SHARE, SCALE_RATIO, SCALE_PLAIN };
+static const enum scale SCALES[NXW_ANSWERS] = {SCALE_SHARE, SCALE_SHARE, SCALE_SHARE,
+                                               SCALE_PLAIN, SCALE_RATIO, SCALE_SHARE};
+
 /* Answers on the scale they are added on. */
-static void scaled_answers(const struct nxw_result *r, double out[NXW_ANSWERS])
+static void scaled_answers(const struct nxw_case *in, const struct nxw_result *r,
+                           double out[NXW_ANSWERS])
 {
+    const size_t bottle = nxw_first_bottle(in);
     double nitrous_mol = 0.0, peak_K = 0.0;
     for (size_t i = 0; i < r->n_stages; i++) {
         nitrous_mol += r->stages[i].nitrous_acid_mol;
@@ -208,21 +226,59 @@ static void scaled_answers(const struct nxw_result *r, double out[NXW_ANSWERS])
     out[NXW_ANSWER_NITROUS_ACID] = logit(nitrous_mol / r->fed_mol);
     out[NXW_ANSWER_ESCAPED] = logit(r->escaped_mol / r->fed_mol);
     out[NXW_ANSWER_PEAK] = peak_K - 273.15;
+    out[NXW_ANSWER_VENT] =
+        log(fmax(MG_MIN * (r->vent_peak_NO_kg_s + r->vent_peak_NO2_kg_s), LEAST_MG_MIN));
+    out[NXW_ANSWER_STRENGTH] =
+        bottle < in->n_stages ? logit(r->stages[bottle].acid_mass_fraction) : (double)NAN;
 }
 
 static double plain_answer(enum nxw_answer answer, double scaled)
 {
-    return answer == NXW_ANSWER_PEAK ? scaled : 1.0 / (1.0 + exp(-scaled));
+    switch (SCALES[answer]) {
+    case SCALE_SHARE:
+        return 1.0 / (1.0 + exp(-scaled));
+    case SCALE_RATIO:
+        return exp(scaled);
+    case SCALE_PLAIN:
+        break;
+    }
+    return scaled;
 }
+
+/* d ln answer of a change of one on its scale; a plain one counts its change per percent. */
+static double logarithmic(enum nxw_answer answer, double scaled)
+{
+    switch (SCALES[answer]) {
+    case SCALE_SHARE:
+        return 1.0 - plain_answer(answer, scaled);
+    case SCALE_RATIO:
+        return 1.0;
+    case SCALE_PLAIN:
+        break;
+    }
+    return 0.01;
+}
+
+struct own { /* of a thread */
+    struct nxw_case c;
+    struct nxw_result r;
+};
 
 struct work { /* shared by the threads */
     const struct nxw_case *in;
     struct nxw_uncertainty *u;
-    double base[NXW_ANSWERS];
     bool (*stop)(void);
-    struct nxw_bands *bands; /* or NULL */
+    /* what is to be done n times */
+    enum nxw_status (*task)(const struct work *w, size_t index, struct own *own);
+    size_t n;
     atomic_size_t next;
     atomic_int ended; /* enum nxw_status: why before the end, or NXW_OK */
+    /* of moving factors */
+    double base[NXW_ANSWERS];
+    struct nxw_bands *bands; /* or NULL */
+    /* of drawing */
+    uint64_t seed;
+    double (*drawn)[NXW_ANSWERS];
 };
 
 static bool keep_course(const struct nxw_series_row *row, void *user)
@@ -230,72 +286,90 @@ static bool keep_course(const struct nxw_series_row *row, void *user)
     return nxw_run_series_add(user, row);
 }
 
-/* A run one way, its course added to the bands. */
-static enum nxw_status run_moved(const struct work *w, const struct nxw_case *c, double reach,
+/* A run, its course added to the bands if there are any. */
+static enum nxw_status run_moved(struct nxw_bands *bands, const struct nxw_case *c, double reach,
                                  struct nxw_result *r)
 {
-    if (w->bands == NULL)
+    if (bands == NULL)
         return nxw_estimate(c, NULL, NULL, r);
     struct nxw_run_series course = {.hood_mol_s = nxw_hood_mol_s(c)};
     const enum nxw_status status = nxw_estimate(c, keep_course, &course, r);
     const bool failed = course.failed;
     if (status >= 0)
-        nxw_bands_add(w->bands, &course, reach);
+        nxw_bands_add(bands, &course, reach);
     nxw_run_series_free(&course);
     return failed ? NXW_ERROR_MEMORY : status;
 }
 
-/* Move one factor and see. Both ways: half the difference; else the difference. Returned: of a run
- * that failed. */
-static enum nxw_status try_factor(const struct work *w, struct nxw_factor *f, struct nxw_case *c,
-                                  struct nxw_result *r)
+/* The answers with one factor moved, against those of the case as it is. */
+static enum nxw_status moved_by(const struct work *w, size_t index, double z, struct own *own,
+                                struct nxw_bands *bands, double change[NXW_ANSWERS])
 {
-    double up[NXW_ANSWERS], down[NXW_ANSWERS];
-    const double reach = w->u->both_ways ? 0.1 : 1.0; /* a derivative, or one standard error */
-    *c = *w->in;
-    nxw_factor_move(f, reach, c);
-    enum nxw_status status = run_moved(w, c, reach, r);
+    own->c = *w->in;
+    nxw_factor_move(&w->u->factors[index], z, &own->c);
+    const enum nxw_status status = run_moved(bands, &own->c, z, &own->r);
     if (status < 0)
         return status;
-    scaled_answers(r, up);
-    memcpy(down, w->base, sizeof down);
-    if (w->u->both_ways) {
-        *c = *w->in;
-        nxw_factor_move(f, -reach, c);
-        status = nxw_estimate(c, NULL, NULL, r);
-        if (status < 0)
-            return status;
-        scaled_answers(r, down);
-    }
-    for (int a = 0; a < NXW_ANSWERS; a++) {
-        const double span = w->u->both_ways ? 2.0 * reach : reach;
-        f->change[a] = (up[a] - down[a]) / span;
-        /* d ln share = (1 - share) d logit share; a peak counts by its rise in K per percent */
-        const double share = plain_answer((enum nxw_answer)a, w->base[a]);
-        f->elasticity[a] = f->change[a] * (a == NXW_ANSWER_PEAK ? 0.01 : 1.0 - share) / f->standard;
-    }
-    f->ran = true;
-    return NXW_OK;
+    scaled_answers(&own->c, &own->r, change);
+    for (int a = 0; a < NXW_ANSWERS; a++)
+        change[a] -= w->base[a];
+    return status;
 }
 
-static void *run_factors(void *user)
+static void take_change(const struct work *w, struct nxw_factor *f, int a, double change)
+{
+    f->change[a] = change;
+    f->elasticity[a] = change * logarithmic((enum nxw_answer)a, w->base[a]) / f->standard;
+}
+
+/* One standard error up, and down. */
+static enum nxw_status try_factor(const struct work *w, size_t index, struct own *own)
+{
+    struct nxw_factor *f = &w->u->factors[index];
+    enum nxw_status status = moved_by(w, index, 1.0, own, w->bands, f->up);
+    if (status >= 0)
+        status = moved_by(w, index, -1.0, own, NULL, f->down);
+    if (status < 0)
+        return status;
+    for (int a = 0; a < NXW_ANSWERS; a++)
+        take_change(w, f, a, reaches_one_side(f) ? f->up[a] : 0.5 * (f->up[a] - f->down[a]));
+    f->ran = true;
+    return status;
+}
+
+/* The derivative, by a central difference over a tenth of a standard error either way;
+ * to the one side where there is one only. */
+static enum nxw_status try_derivative(const struct work *w, size_t index, struct own *own)
+{
+    struct nxw_factor *f = &w->u->factors[index];
+    const double reach = 0.1;
+    double up[NXW_ANSWERS], down[NXW_ANSWERS];
+    enum nxw_status status = moved_by(w, index, reach, own, NULL, up);
+    if (status >= 0)
+        status = moved_by(w, index, -reach, own, NULL, down);
+    if (status < 0)
+        return status;
+    for (int a = 0; a < NXW_ANSWERS; a++)
+        take_change(w, f, a,
+                    reaches_one_side(f) ? up[a] / reach : (up[a] - down[a]) / (2.0 * reach));
+    return status;
+}
+
+static void *run_tasks(void *user)
 {
     struct work *w = user;
-    struct {
-        struct nxw_case c;
-        struct nxw_result r;
-    } *own = malloc(sizeof *own);
+    struct own *own = malloc(sizeof *own);
     if (own == NULL)
         atomic_store(&w->ended, NXW_ERROR_MEMORY);
     while (atomic_load(&w->ended) == NXW_OK) {
         const size_t i = atomic_fetch_add(&w->next, 1);
-        if (i >= w->u->n_factors)
+        if (i >= w->n)
             break;
         if (w->stop != NULL && w->stop()) {
             atomic_store(&w->ended, NXW_ERROR_CANCELLED);
             break;
         }
-        if (try_factor(w, &w->u->factors[i], &own->c, &own->r) == NXW_ERROR_MEMORY)
+        if (w->task(w, i, own) == NXW_ERROR_MEMORY)
             atomic_store(&w->ended, NXW_ERROR_MEMORY);
         nxw_progress_step();
     }
@@ -303,54 +377,176 @@ static void *run_factors(void *user)
     return NULL;
 }
 
-static void add_up(struct nxw_uncertainty *u, const double base[NXW_ANSWERS])
+static enum nxw_status share_out(struct work *w, unsigned threads)
 {
-    double square[NXW_ANSWERS] = {0.0};
-    for (size_t i = 0; i < u->n_factors; i++) {
-        if (!u->factors[i].ran)
-            u->n_failed++;
-        for (int a = 0; a < NXW_ANSWERS; a++)
-            square[a] += u->factors[i].change[a] * u->factors[i].change[a];
-    }
-    for (int a = 0; a < NXW_ANSWERS; a++) {
-        const double reach = 1.96 * sqrt(square[a]);
-        u->value[a] = plain_answer((enum nxw_answer)a, base[a]);
-        u->low[a] = plain_answer((enum nxw_answer)a, base[a] - reach);
-        u->high[a] = plain_answer((enum nxw_answer)a, base[a] + reach);
-    }
-}
-
-enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
-                                    const size_t *fixed, size_t n_fixed, bool both_ways,
-                                    unsigned threads, bool (*stop)(void), struct nxw_bands *bands,
-                                    struct nxw_uncertainty *u)
-{
-    *u = (struct nxw_uncertainty){.both_ways = both_ways};
-    if (!(base->fed_mol > 0.0))
-        return NXW_OK;
-    struct nxw_case tight = *in;
-    if (both_ways)
-        tight.relative_tolerance = 1e-9;
-    struct work w = {.in = &tight, .u = u, .stop = stop, .bands = bands};
-    scaled_answers(base, w.base);
-    list_factors(in, fixed, n_fixed, u);
-    nxw_progress_expect(u->n_factors);
     enum { MOST = 64 };
     pthread_t thread[MOST];
     unsigned started = 0;
+    nxw_progress_expect(w->n);
     for (unsigned i = 1; i < threads && i < MOST; i++)
-        if (pthread_create(&thread[started], NULL, run_factors, &w) == 0)
+        if (pthread_create(&thread[started], NULL, run_tasks, w) == 0)
             started++;
-    (void)run_factors(&w);
+    (void)run_tasks(w);
     for (unsigned i = 0; i < started; i++)
         (void)pthread_join(thread[i], NULL);
-    const enum nxw_status status = (enum nxw_status)atomic_load(&w.ended);
+    return (enum nxw_status)atomic_load(&w->ended);
+}
+
+/* Each factor counts on the side that either of its moves leads to, by the longer way. */
+static void add_up(struct nxw_uncertainty *u, const double base[NXW_ANSWERS])
+{
+    double less[NXW_ANSWERS] = {0.0}, more[NXW_ANSWERS] = {0.0};
+    for (size_t i = 0; i < u->n_factors; i++) {
+        const struct nxw_factor *f = &u->factors[i];
+        if (!f->ran) {
+            u->n_failed++;
+            continue;
+        }
+        for (int a = 0; a < NXW_ANSWERS; a++) {
+            const double most = fmax(fmax(f->up[a], f->down[a]), 0.0);
+            const double least = fmin(fmin(f->up[a], f->down[a]), 0.0);
+            more[a] += most * most;
+            less[a] += least * least;
+        }
+    }
+    for (int a = 0; a < NXW_ANSWERS; a++) {
+        const double missing = isfinite(base[a]) ? 0.0 : (double)NAN; /* fmax skips NAN */
+        u->value[a] = plain_answer((enum nxw_answer)a, base[a]);
+        u->low[a] =
+            plain_answer((enum nxw_answer)a, base[a] - NXW_OF_100_95 * sqrt(less[a]) + missing);
+        u->high[a] =
+            plain_answer((enum nxw_answer)a, base[a] + NXW_OF_100_95 * sqrt(more[a]) + missing);
+    }
+}
+
+/* Derivatives are small differences: they want a base of their own at a tight tolerance. */
+static enum nxw_status derive(struct work *w, unsigned threads)
+{
+    struct own *own = malloc(sizeof *own);
+    if (own == NULL)
+        return NXW_ERROR_MEMORY;
+    struct nxw_case *tight = &own->c;
+    *tight = *w->in;
+    tight->relative_tolerance = 1e-9;
+    enum nxw_status status = nxw_estimate(tight, NULL, NULL, &own->r);
+    if (status >= 0) {
+        struct work fine = {
+            .in = tight, .u = w->u, .stop = w->stop, .task = try_derivative, .n = w->u->n_factors};
+        scaled_answers(tight, &own->r, fine.base);
+        status = share_out(&fine, threads);
+    }
+    free(own);
+    return status;
+}
+
+enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
+                                    const size_t *fixed, size_t n_fixed, bool derivatives,
+                                    unsigned threads, bool (*stop)(void), struct nxw_bands *bands,
+                                    struct nxw_uncertainty *u)
+{
+    *u = (struct nxw_uncertainty){.derivatives = derivatives};
+    if (!(base->fed_mol > 0.0))
+        return NXW_OK;
+    struct work w = {.in = in, .u = u, .stop = stop, .task = try_factor, .bands = bands};
+    scaled_answers(in, base, w.base);
+    list_factors(in, fixed, n_fixed, u);
+    w.n = u->n_factors;
+    enum nxw_status status = share_out(&w, threads);
+    if (status == NXW_OK && derivatives)
+        status = derive(&w, threads);
     if (status != NXW_OK)
         return status;
     add_up(u, w.base);
     u->ran = true;
     return NXW_OK;
 }
+
+/* -------------------------------------------------------------------------------- drawing */
+
+/* The normal error, in standard errors, that a share of all lie below; 3 at most. */
+static double normal_quantile(double share)
+{
+    double low = -3.0, high = 3.0;
+    while (high - low > 1e-9) {
+        const double middle = 0.5 * (low + high);
+        if (0.5 * erfc(-middle * sqrt(0.5)) < share)
+            low = middle;
+        else
+            high = middle;
+    }
+    return 0.5 * (low + high);
+}
+
+static enum nxw_status try_draw(const struct work *w, size_t index, struct own *own)
+{
+    own->c = *w->in;
+    for (size_t i = 0; i < w->u->n_factors; i++)
+        nxw_factor_move(&w->u->factors[i],
+                        normal_quantile(nxw_latin_share(index, w->n, w->seed, i)), &own->c);
+    const enum nxw_status status = nxw_estimate(&own->c, NULL, NULL, &own->r);
+    for (int a = 0; a < NXW_ANSWERS; a++)
+        w->drawn[index][a] = (double)NAN;
+    if (status >= 0)
+        scaled_answers(&own->c, &own->r, w->drawn[index]);
+    return status;
+}
+
+static int rising(const void *left, const void *right)
+{
+    const double a = *(const double *)left, b = *(const double *)right;
+    return (a > b) - (a < b);
+}
+
+/* The value that a share of n sorted ones lie below, in a straight line between neighbours. */
+static double quantile(const double *sorted, size_t n, double share)
+{
+    const double at = share * (double)n - 0.5;
+    const size_t i = at > 0.0 ? (size_t)at : 0;
+    if (i + 1 >= n)
+        return sorted[n - 1];
+    return sorted[i] + fmax(at - (double)i, 0.0) * (sorted[i + 1] - sorted[i]);
+}
+
+static void take_quantiles(struct nxw_uncertainty *u, size_t n, double (*drawn)[NXW_ANSWERS],
+                           double *room)
+{
+    for (int a = 0; a < NXW_ANSWERS; a++) {
+        size_t good = 0;
+        for (size_t i = 0; i < n; i++)
+            if (isfinite(drawn[i][a]))
+                room[good++] = drawn[i][a];
+        u->drawn_low[a] = u->drawn_high[a] = (double)NAN;
+        if (a == NXW_ANSWER_ESCAPED)
+            u->n_draws_failed = n - good;
+        if (good < NXW_DRAWS_LEAST)
+            continue;
+        qsort(room, good, sizeof *room, rising);
+        u->drawn_low[a] = plain_answer((enum nxw_answer)a, quantile(room, good, 0.025));
+        u->drawn_high[a] = plain_answer((enum nxw_answer)a, quantile(room, good, 0.975));
+    }
+}
+
+enum nxw_status nxw_uncertainty_draw(const struct nxw_case *in, size_t n, uint64_t seed,
+                                     unsigned threads, bool (*stop)(void),
+                                     struct nxw_uncertainty *u)
+{
+    double(*drawn)[NXW_ANSWERS] = calloc(n, sizeof *drawn);
+    double *room = calloc(n, sizeof *room);
+    struct work w = {
+        .in = in, .u = u, .stop = stop, .task = try_draw, .n = n, .seed = seed, .drawn = drawn};
+    enum nxw_status status = NXW_ERROR_MEMORY;
+    if (drawn != NULL && room != NULL)
+        status = share_out(&w, threads);
+    if (status == NXW_OK) {
+        u->n_draws = n;
+        take_quantiles(u, n, drawn, room);
+    }
+    free(drawn);
+    free(room);
+    return status;
+}
+
+/* ----------------------------------------------------------------------------- the order */
 
 size_t nxw_uncertainty_rank(const struct nxw_uncertainty *u, enum nxw_answer answer,
                             size_t rank[NXW_FACTORS_MAX])

@@ -1,9 +1,12 @@
 /*
  * How far the answers of one case may be off: each uncertain constant and each input is moved by
- * one standard error, alone, and what that does to the answers is added up in squares.
+ * one standard error up and down, alone, and what that does to the answers is added up in squares,
+ * for each side; or all of them are drawn at once, many times over.
  */
 #ifndef NXW_UNCERTAINTY_H
 #define NXW_UNCERTAINTY_H
+
+#include <stdint.h>
 
 #include "noxwash.h"
 #include "report_bands.h"
@@ -12,7 +15,9 @@ enum nxw_answer {
     NXW_ANSWER_KEPT, /* shares of the nitrogen fed */
     NXW_ANSWER_NITROUS_ACID,
     NXW_ANSWER_ESCAPED,
-    NXW_ANSWER_PEAK, /* degC */
+    NXW_ANSWER_PEAK,     /* degC */
+    NXW_ANSWER_VENT,     /* mg/min; peaks of NO and NO2 at the vent added up */
+    NXW_ANSWER_STRENGTH, /* mass fraction of HNO3 in the first bottle */
     NXW_ANSWERS
 };
 
@@ -26,23 +31,26 @@ struct nxw_factor {
     bool ran; /* the moved run, or runs, gave a result */
     double
         standard; /* logarithm of the ratio by which one standard error moves it; NAN: no ratio */
-    /* change of each answer with one standard error, on the scale the answers are added on: logit
-     * of a share, K */
-    double change[NXW_ANSWERS];
+    /* changes of each answer on the scale they are added on: logit of a share, K, logarithm of a
+     * rate; with one standard error up, one down, and their mean or the derivative */
+    double up[NXW_ANSWERS], down[NXW_ANSWERS], change[NXW_ANSWERS];
     double elasticity[NXW_ANSWERS]; /* percent per percent; NAN for inputs that are no ratio */
 };
 
 struct nxw_uncertainty {
-    bool ran, both_ways;
+    bool ran, derivatives;
     size_t n_factors, n_failed;
     struct nxw_factor factors[NXW_FACTORS_MAX];
+    /* NAN where there is no such answer, as the strength of a train without a bottle */
     double value[NXW_ANSWERS], low[NXW_ANSWERS], high[NXW_ANSWERS]; /* 95 of 100 */
+    size_t n_draws, n_draws_failed;                                 /* 0: nothing was drawn */
+    double drawn_low[NXW_ANSWERS], drawn_high[NXW_ANSWERS];         /* 95 of 100 draws */
 };
 
 /*
  * Given:    in, base  a case and its result
  *           fixed     constants the user set: taken as known
- *           both_ways central differences at tight tolerance; else one side at the case's own
+ *           derivatives  changes are central differences at tight tolerance; the intervals are not
  *           threads   1 or more
  *           stop      looked at between runs; or NULL
  *           bands     begun; the moved runs are added to them; or NULL
@@ -50,9 +58,20 @@ struct nxw_uncertainty {
  * Status: NXW_ERROR_CANCELLED when stopped, NXW_ERROR_MEMORY
  */
 enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
-                                    const size_t *fixed, size_t n_fixed, bool both_ways,
+                                    const size_t *fixed, size_t n_fixed, bool derivatives,
                                     unsigned threads, bool (*stop)(void), struct nxw_bands *bands,
                                     struct nxw_uncertainty *out);
+
+/*
+ * The same by drawing: a latin hypercube of normal errors over the factors, which are those of an
+ * uncertainty that has been run.
+ *
+ * Returned: u  the draws' figures are filled in
+ */
+#define NXW_DRAWS_LEAST 40 /* fewer have no 95 of 100 */
+enum nxw_status nxw_uncertainty_draw(const struct nxw_case *in, size_t n, uint64_t seed,
+                                     unsigned threads, bool (*stop)(void),
+                                     struct nxw_uncertainty *u);
 
 /* Move one factor of a case by z standard errors; H of NO2 takes k2 along. */
 void nxw_factor_move(const struct nxw_factor *factor, double z, struct nxw_case *c);

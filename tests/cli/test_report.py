@@ -282,7 +282,7 @@ after: {standing: 0 min}
     section = next(s for s in page.all("section") if "What moves the answers" in text(s))
     answers = [text(h) for h in page.all("h3", under=section)]
     tables = list(page.all("table", under=section))
-    assert len(answers) == len(tables) == 4, answers
+    assert len(answers) == len(tables) == 6, answers
     for table in tables:
         assert len(list(page.all("tr", under=table))) > 4
     assert "k2_NO2" in text(section)
