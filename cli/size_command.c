@@ -12,7 +12,7 @@
 #include "json_document.h"
 #include "progress.h"
 #include "report_words.h"
-#include "size_search.h"
+#include "size_range.h"
 #include "text_layout.h"
 #include "units.h"
 
@@ -37,6 +37,7 @@ struct work {
     struct nxw_case_notes notes;
     struct nxw_targets targets;
     struct nxw_size_result result;
+    struct nxw_size_range range;
     struct nxw_diagnosis diagnosis;
 };
 
@@ -137,7 +138,7 @@ static void print_targets(FILE *out, const struct work *w, const struct nxw_size
         nxw_number_text(p->got[i] * t->scale - t->offset, 4, got);
         nxw_wrapf(out, "    ", 6, "%s: %s %s %s, %s %s %s%s", t->name, t->sense, wanted, t->unit,
                   p->margin[i] >= 0.0 ? "met with" : "missed with", got, t->unit,
-                  (int)p->binding == i ? "; this target binds" : "");
+                  (int)p->binding == i && !w->result.range_decides ? "; this target binds" : "");
     }
 }
 
@@ -158,6 +159,28 @@ static void print_point(FILE *out, const struct work *w, const char *lead,
             nxw_wrapf(out, "    ! ", 6, "%s", nxw_warning_words[i].word.text);
 }
 
+static void print_end(FILE *out, const char *lead, const struct nxw_size_result *r)
+{
+    char text[SENTENCE];
+    arrangement_text(&r->best.arrangement, text);
+    if (r->found)
+        nxw_wrapf(out, lead, 6, "%s.", text);
+    else
+        nxw_wrap(out, lead, 6, "nothing that was tried meets the targets.");
+}
+
+static void print_range(FILE *out, const struct nxw_size_range *r)
+{
+    (void)fputc('\n', out);
+    nxw_wrap(out, "  ", 4,
+             "How sure is that: for nineteen of twenty such bottles the smallest that meets lies "
+             "between these two; the second is the one to be fairly sure with.");
+    print_end(out, "    if it falls out well: ", &r->good);
+    print_end(out, "    if it falls out badly: ", &r->bad);
+    print_end(out, "    worst case, every uncertain constant and input at its bad end at once: ",
+              &r->worst);
+}
+
 static void print_text(FILE *out, const char *path, const struct work *w)
 {
     const struct nxw_size_result *r = &w->result;
@@ -168,6 +191,10 @@ static void print_text(FILE *out, const char *path, const struct work *w)
             print_point(out, w, "\n  A little smaller misses: ", &r->below);
         else
             nxw_wrap(out, "\n  ", 2, "It is the least volume that is tried.");
+        if (r->range_decides)
+            nxw_wrap(out, "\n  ", 2,
+                     "Not a target but the range of the constants sets this size: what is smaller "
+                     "cannot be answered for.");
         if (r->fails_above)
             print_point(out, w, "\n  Bigger is not always better; this misses: ", &r->above);
     } else {
@@ -178,6 +205,8 @@ static void print_text(FILE *out, const char *path, const struct work *w)
         if (r->best.ran)
             print_point(out, w, "\n  Closest: ", &r->best);
     }
+    if (w->range.ran)
+        print_range(out, &w->range);
     (void)fputc('\n', out);
     nxw_wrapf(
         out, "  ", 2,
@@ -219,6 +248,16 @@ static json_t *point_json(struct nxw_json *j, const struct nxw_size_point *p)
     return o;
 }
 
+static void end_json(struct nxw_json *j, json_t *range, const char *key,
+                     const struct nxw_size_result *r)
+{
+    json_t *o = nxw_json_object(j);
+    nxw_json_flag(j, o, "found", r->found);
+    if (r->found)
+        nxw_json_put(j, o, "smallest", point_json(j, &r->best));
+    nxw_json_put(j, range, key, o);
+}
+
 static bool print_json(FILE *out, const char *path, const struct work *w)
 {
     const struct nxw_size_result *r = &w->result;
@@ -230,8 +269,16 @@ static bool print_json(FILE *out, const char *path, const struct work *w)
         nxw_json_put(j, root, r->found ? "smallest" : "closest", point_json(j, &r->best));
     if (r->found && r->below.arrangement.bottles > 0)
         nxw_json_put(j, root, "next_smaller", point_json(j, &r->below));
+    nxw_json_flag(j, root, "range_of_constants_decides", r->range_decides);
     if (r->fails_above)
         nxw_json_put(j, root, "bigger_that_misses", point_json(j, &r->above));
+    if (w->range.ran) {
+        json_t *range = nxw_json_object(j);
+        end_json(j, range, "good_end", &w->range.good);
+        end_json(j, range, "bad_end", &w->range.bad);
+        end_json(j, range, "worst_case", &w->range.worst);
+        nxw_json_put(j, root, "within_uncertainty", range);
+    }
     nxw_json_integer(j, root, "runs", (long)r->runs);
     nxw_json_integer(j, root, "failed_runs", (long)r->failed_runs);
     nxw_document_cautions(j, root);
@@ -249,8 +296,12 @@ static enum nxw_exit run(const struct nxw_options *options, void *room)
     const enum nxw_exit read = nxw_read_case(path, &w->in, &w->notes);
     if (read != NXW_EXIT_DONE)
         return read;
-    const enum nxw_status status =
+    enum nxw_status status =
         nxw_size_search(&w->in, &w->targets, nxw_go_on, NULL, &w->diagnosis, &w->result);
+    if (status >= 0 && w->result.found && !options->quick)
+        status = nxw_size_range_run(&w->in, &w->targets, &w->result, w->notes.overrides,
+                                    w->notes.n_overrides, nxw_processors(), nxw_go_on, NULL,
+                                    nxw_interrupted, &w->range);
     nxw_progress_end();
     if (status < 0)
         return nxw_run_failed(path, status, &w->diagnosis);

@@ -181,6 +181,8 @@ static void try_kind(struct search *s, const struct nxw_arrangement *kind)
         narrow(s, &s->out->below, &s->out->best);
     }
     s->out->found = s->ended == NXW_OK;
+    s->out->range_decides =
+        first > 0 && s->out->below.outside && s->out->below.margin[s->out->below.binding] >= 0.0;
 }
 
 static enum nxw_status search(struct search *s, struct nxw_diagnosis *diagnosis)
@@ -206,6 +208,25 @@ static enum nxw_status search(struct search *s, struct nxw_diagnosis *diagnosis)
             try_kind(s, &kind);
         }
     return s->ended;
+}
+
+enum nxw_status nxw_size_case(const struct nxw_case *in, const struct nxw_arrangement *arrangement,
+                              struct nxw_case *out)
+{
+    struct search *s = calloc(1, sizeof *s);
+    if (s == NULL)
+        return NXW_ERROR_MEMORY;
+    struct nxw_arrangement a = *arrangement;
+    s->in = in;
+    s->first = nxw_first_bottle(in);
+    const enum nxw_status status = nxw_estimate(in, NULL, NULL, &s->result);
+    if (status >= 0) {
+        s->peroxide_kg = nxw_peroxide_for_gas_kg(&s->result);
+        (void)arrange(s, &a);
+        *out = s->c;
+    }
+    free(s);
+    return status;
 }
 
 enum nxw_status nxw_size_search(const struct nxw_case *in, const struct nxw_targets *targets,

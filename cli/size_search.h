@@ -40,7 +40,8 @@ struct nxw_size_result {
     bool found;
     struct nxw_size_point best;  /* found: the smallest that meets; else the closest */
     struct nxw_size_point below; /* found: the next smaller tried, which misses; ran false: none */
-    bool fails_above;            /* found: a bigger bottle of the same kind misses again */
+    bool range_decides; /* found: what is smaller meets the targets outside the range only */
+    bool fails_above;   /* found: a bigger bottle of the same kind misses again */
     struct nxw_size_point above; /* that one */
     size_t runs, failed_runs, arrangements;
 };
@@ -61,5 +62,14 @@ struct nxw_size_result {
 enum nxw_status nxw_size_search(const struct nxw_case *in, const struct nxw_targets *targets,
                                 nxw_observer *observer, void *user, struct nxw_diagnosis *diagnosis,
                                 struct nxw_size_result *out);
+
+/*
+ * The case with an arrangement that a search of it has come to in its place.
+ *
+ * Status: NXW_OK; NXW_ERROR_MEMORY; that of the run of the case as it is, which says how much
+ *         peroxide all the gas wants
+ */
+enum nxw_status nxw_size_case(const struct nxw_case *in, const struct nxw_arrangement *arrangement,
+                              struct nxw_case *out);
 
 #endif

@@ -6,6 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "gravity.h"
 #include "latin_hypercube.h"
 #include "progress.h"
 #include "report_words.h"

@@ -75,6 +75,24 @@ def main():
         assert best["bottles"] == below["bottles"]
         assert best["peroxide_kg"] > 0 or name == "vent_mg_min"
 
+    # inside what is unsure: the bad end is where the upper limit of the estimate meets the target
+    got = size("--vent", "4 mg/min")
+    ends = got["within_uncertainty"]
+    liquids = [ends[e]["smallest"]["liquid_each_m3"] for e in ("good_end", "bad_end")]
+    assert liquids[0] < 0.8 * got["smallest"]["liquid_each_m3"] < 0.8 * liquids[1], liquids
+    worst = ends["worst_case"]
+    assert not worst["found"] or worst["smallest"]["bottles"] > 1 or (
+        worst["smallest"]["liquid_each_m3"] > liquids[1]), worst
+    for end, limit in (("bad_end", "high"), ("good_end", "low")):
+        estimate_again(ends[end]["smallest"])
+        again = json.loads(run("estimate", "--json", "again.yaml").stdout)["result"]
+        ratio = again["vent_peak_mg_min_" + limit] / 4.0
+        assert 0.75 < ratio < 1.33, (end, ratio)
+    assert "within_uncertainty" not in size("--vent", "4 mg/min", "--quick")
+    flat = " ".join(run("size", "case.yaml", "--vent", "4 mg/min").stdout.split())
+    assert " if it falls out well: 1 bottle with " in flat, flat
+    assert " if it falls out badly: " in flat and " worst case, every " in flat, flat
+
     # the strength falls as the liquid grows: the least volume meets it, bigger ones do not
     got = size("--strength", "0.1 wt%")
     assert abs(got["smallest"]["liquid_each_m3"] - 25e-6) < 1e-12 and "next_smaller" not in got

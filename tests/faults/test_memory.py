@@ -30,7 +30,7 @@ COMMANDS = {
     "remedies": ["remedies", "--json", LECTURE],
     "fit": ["fit", "--json", os.path.join(os.path.dirname(RUN), "still-fit.yaml"),
             "--unknown", "source.decomposed=10:60 %"],
-    "size": ["size", "--json", "--quiet", "--capture", "70 %", LECTURE],
+    "size": ["size", "--json", "--quiet", "--quick", "--capture", "70 %", LECTURE],
 }
 # What the integrator's library (SUNDIALS 6.4) does with two of its own small requests, and the
 # sanitizer with one of its own in a new thread. model/solver.c asks for far more just before.

@@ -1,0 +1,98 @@
+#include "size_range.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "gravity.h"
+#include "report_words.h"
+#include "uncertainty.h"
+#include "what_if.h"
+
+/* The answer a target is about, and whether more of it is worse. */
+static const struct {
+    enum nxw_answer answer;
+    bool more_is_worse;
+} BEHIND[NXW_TARGET_COUNT] = {
+    [NXW_TARGET_CAPTURE] = {NXW_ANSWER_KEPT, false},
+    [NXW_TARGET_VENT] = {NXW_ANSWER_VENT, true},
+    [NXW_TARGET_STRENGTH] = {NXW_ANSWER_STRENGTH, false},
+    [NXW_TARGET_PEAK_TEMPERATURE] = {NXW_ANSWER_PEAK, true},
+};
+
+struct room {
+    struct nxw_case c;
+    struct nxw_result result;
+    struct nxw_uncertainty u;
+};
+
+/* What each factor does to the binding target in the arrangement that was found: up is worse. */
+static double worsening(const struct room *room, enum nxw_target_kind binding, size_t factor)
+{
+    const double change = room->u.factors[factor].change[BEHIND[binding].answer];
+    return BEHIND[binding].more_is_worse ? change : -change;
+}
+
+/*
+ * Of the points equally likely, the worst lies along what each factor does. reach: in standard
+ * errors of the whole; below 0: the best. all: each factor by reach, however little it does.
+ */
+static void lie(const struct nxw_case *in, const struct room *room, enum nxw_target_kind binding,
+                double reach, bool all, struct nxw_case *out)
+{
+    double square = 0.0;
+    for (size_t i = 0; i < room->u.n_factors; i++)
+        square += pow(worsening(room, binding, i), 2.0);
+    *out = *in;
+    for (size_t i = 0; i < room->u.n_factors; i++) {
+        const double w = worsening(room, binding, i);
+        if (w != 0.0)
+            nxw_factor_move(&room->u.factors[i],
+                            all ? copysign(reach, w) : reach * w / sqrt(square), out);
+    }
+}
+
+static enum nxw_status search_all(const struct nxw_case *in, const struct nxw_targets *targets,
+                                  enum nxw_target_kind binding, struct room *room,
+                                  nxw_observer *observer, void *user, struct nxw_size_range *out)
+{
+    const struct {
+        double reach;
+        bool all;
+        struct nxw_size_result *result;
+    } ends[] = {{-NXW_OF_100_95, false, &out->good},
+                {NXW_OF_100_95, false, &out->bad},
+                {2.0, true, &out->worst}};
+    for (size_t i = 0; i < sizeof ends / sizeof ends[0]; i++) {
+        struct nxw_diagnosis diagnosis;
+        lie(in, room, binding, ends[i].reach, ends[i].all, &room->c);
+        const enum nxw_status status =
+            nxw_size_search(&room->c, targets, observer, user, &diagnosis, ends[i].result);
+        if (nxw_ends_all(status)) /* one that gives no result has found nothing */
+            return status;
+    }
+    out->ran = true;
+    return NXW_OK;
+}
+
+enum nxw_status nxw_size_range_run(const struct nxw_case *in, const struct nxw_targets *targets,
+                                   const struct nxw_size_result *found, const size_t *fixed,
+                                   size_t n_fixed, unsigned threads, nxw_observer *observer,
+                                   void *user, bool (*stop)(void), struct nxw_size_range *out)
+{
+    *out = (struct nxw_size_range){0};
+    struct room *room = calloc(1, sizeof *room);
+    if (room == NULL)
+        return NXW_ERROR_MEMORY;
+    enum nxw_status status = nxw_size_case(in, &found->best.arrangement, &room->c);
+    if (status >= 0)
+        status = nxw_estimate(&room->c, observer, user, &room->result);
+    if (status >= 0)
+        status = nxw_uncertainty_run(&room->c, &room->result, fixed, n_fixed, false, threads, stop,
+                                     NULL, &room->u);
+    if (status >= 0 && room->u.ran)
+        status = search_all(
+            in, targets, found->range_decides ? NXW_TARGET_PEAK_TEMPERATURE : found->best.binding,
+            room, observer, user, out);
+    free(room);
+    return status;
+}
