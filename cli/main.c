@@ -90,6 +90,7 @@ static const struct nxw_option OPTIONS[] = {
     {ESTIMATE, "--check", FLAG(check), "read and judge the case, run nothing"},
     {ESTIMATE, "--resolved", FLAG(resolved), "print the case with every default, run nothing"},
     {ESTIMATE | REPORT, "--quick", FLAG(quick), "leave out the intervals and the what-if runs"},
+    {REMEDIES, "--quick", FLAG(quick), "leave out whether the first is surely the first"},
     {SIZE, "--quick", FLAG(quick), "leave out how far the answer may move"},
     {BALANCE, "--quick", FLAG(quick), "leave out the runs of what would bring more next time"},
     {ESTIMATE, "--strict", FLAG(strict), "exit 4 when the case leaves the valid range"},

@@ -58,6 +58,9 @@ static void print_text(FILE *out, const char *path, const struct work *w)
     (void)fputs("\nAdvice\n", out);
     nxw_remedies_advice(all, advice);
     nxw_wrapf(out, "  ", 2, "%s", advice);
+    nxw_remedies_lead(all, advice);
+    if (advice[0] != '\0')
+        nxw_wrapf(out, "  ", 2, "%s", advice);
     (void)fputc('\n', out);
     nxw_cautions_print(out);
 }
@@ -88,7 +91,10 @@ static enum nxw_exit run(const struct nxw_options *options, void *room)
     const enum nxw_exit read = nxw_read_case(path, &w->in, &w->notes);
     if (read != NXW_EXIT_DONE)
         return read;
-    const enum nxw_status status = nxw_remedies_run(&w->in, &w->notes, nxw_go_on, NULL, &w->all);
+    enum nxw_status status = nxw_remedies_run(&w->in, &w->notes, nxw_go_on, NULL, &w->all);
+    if (status >= 0 && !options->quick)
+        status = nxw_remedies_compare(&w->in, w->notes.overrides, w->notes.n_overrides,
+                                      nxw_processors(), nxw_interrupted, &w->all);
     nxw_progress_end();
     if (status < 0)
         return nxw_run_failed(path, status, &w->all.base.diagnosis);

@@ -36,6 +36,9 @@ struct nxw_remedies {
     struct nxw_remedy_run alone[NXW_REMEDY_COUNT]; /* by gain, those without a result last */
     struct nxw_remedy_run pair, triple;            /* the best of the most helpful; n 0: none */
     size_t runs;
+    /* of nxw_remedies_compare; next NULL: not compared, or none is next */
+    const struct nxw_remedy_run *next;
+    double lead_low_mol, lead_high_mol; /* of the first over it; nineteen of twenty within */
 };
 
 /* A gain below this share of what is kept, or a drop below this share of what is fed, is little. */
@@ -49,6 +52,26 @@ struct nxw_remedies {
  */
 enum nxw_status nxw_remedies_run(const struct nxw_case *in, const struct nxw_case_notes *notes,
                                  nxw_observer *observer, void *user, struct nxw_remedies *out);
+
+/*
+ * Run the first and the one next to it under all that is unsure, which is the same for both.
+ *
+ * Given:    fixed    constants the user set: taken as known
+ *           threads  1 or more
+ *           stop     looked at between runs
+ * Returned: all      next, and by how much the first leads: in acid gained, or where it was chosen
+ *                    for that, in what less escapes
+ * Status: NXW_OK, _CANCELLED, _MEMORY; or of a run that failed
+ */
+enum nxw_status nxw_remedies_compare(const struct nxw_case *in, const size_t *fixed, size_t n_fixed,
+                                     unsigned threads, bool (*stop)(void),
+                                     struct nxw_remedies *all);
+
+/* The remedy that gains most and lets no more escape; where gains are little, the one that holds
+ * most back. */
+const struct nxw_remedy_run *nxw_remedy_first(const struct nxw_remedies *all);
+/* Does it gain more than a little? */
+bool nxw_remedy_gains(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
 
 bool nxw_remedy_is_worth_it(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
 

@@ -22,21 +22,6 @@ static bool adds(const struct nxw_remedies *all, const struct nxw_remedy_run *mo
            more->gain_mol - less->gain_mol >= NXW_REMEDY_LITTLE_GAIN * all->base.kept_mol;
 }
 
-/* The remedy that gains most and lets no more escape; where gains are little, the one that holds
- * most back. */
-static const struct nxw_remedy_run *best_alone(const struct nxw_remedies *all)
-{
-    const struct nxw_remedy_run *best = &all->alone[0];
-    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++)
-        if (all->alone[i].ran && !nxw_remedy_raises_escape(all, &all->alone[i]) &&
-            all->alone[i].gain_mol >= NXW_REMEDY_LITTLE_GAIN * all->base.kept_mol)
-            return &all->alone[i];
-    for (size_t i = 1; i < NXW_REMEDY_COUNT; i++)
-        if (all->alone[i].ran && (!best->ran || all->alone[i].drop_mol > best->drop_mol))
-            best = &all->alone[i];
-    return best;
-}
-
 /* "+2.4 g HNO3 (+22 %)" */
 static void gain_text(const struct nxw_remedies *all, double gain_mol, char out[3 * AMOUNT])
 {
@@ -58,7 +43,7 @@ void nxw_remedy_escape_text(const struct nxw_remedies *all, double drop_mol, cha
 
 void nxw_remedies_advice(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVICE])
 {
-    const struct nxw_remedy_run *best = best_alone(all);
+    const struct nxw_remedy_run *best = nxw_remedy_first(all);
     const struct nxw_remedy_run *more = adds(all, &all->triple, &all->pair) ? &all->triple
                                         : adds(all, &all->pair, best)       ? &all->pair
                                                                             : NULL;
@@ -96,6 +81,31 @@ void nxw_remedies_advice(const struct nxw_remedies *all, char out[NXW_REMEDY_ADV
     nxw_remedy_names(more, names, sizeof names);
     (void)snprintf(rest, room, "; together, %s bring %s, the escape then being %s.", names, gain,
                    after);
+}
+
+void nxw_remedies_lead(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVICE])
+{
+    char first[NAMES], next[NAMES], low[AMOUNT], high[AMOUNT];
+    const bool by_gain = nxw_remedy_gains(all, nxw_remedy_first(all));
+    const double g_mol = 1e3 * (by_gain ? NXW_MOLAR_MASS_HNO3_KG_MOL : NXW_MOLAR_MASS_NO2_KG_MOL);
+    out[0] = '\0';
+    if (all->next == NULL)
+        return;
+    nxw_remedy_names(nxw_remedy_first(all), first, sizeof first);
+    nxw_remedy_names(all->next, next, sizeof next);
+    nxw_number_text(all->lead_low_mol * g_mol, 2, low);
+    nxw_number_text(all->lead_high_mol * g_mol, 2, high);
+    const char *of = by_gain ? "g HNO3 gained" : "g NO2 held back";
+    if (all->lead_low_mol > 0.0)
+        (void)snprintf(out, NXW_REMEDY_ADVICE,
+                       "Next to it comes %s; %s leads by %s to %s %s in nineteen of twenty such "
+                       "bottles.",
+                       next, first, low, high, of);
+    else
+        (void)snprintf(out, NXW_REMEDY_ADVICE,
+                       "Inside what is unsure, %s and %s come out equal (%s to %s %s between "
+                       "them): take the one that is easier for you.",
+                       first, next, low, high, of);
 }
 
 /* ----------------------------------------------------------------------------- one run */
@@ -178,4 +188,11 @@ void nxw_remedies_json(struct nxw_json *j, json_t *o, const struct nxw_remedies 
         nxw_json_put(j, o, "best_triple", run_json(j, all, &all->triple));
     nxw_remedies_advice(all, advice);
     nxw_json_text(j, o, "advice", advice);
+    if (all->next == NULL)
+        return;
+    nxw_json_text(j, o, "next_remedy", nxw_remedies[all->next->index[0]].name);
+    nxw_json_number(j, o, "lead_low_mol", all->lead_low_mol);
+    nxw_json_number(j, o, "lead_high_mol", all->lead_high_mol);
+    nxw_remedies_lead(all, advice);
+    nxw_json_text(j, o, "lead", advice);
 }

@@ -12,6 +12,9 @@ enum { NXW_REMEDY_ADVICE = 600 };
 /* One sentence: what to do first, and what best goes with it. */
 void nxw_remedies_advice(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVICE]);
 
+/* Whether the first is surely the first; empty where that was not looked at. */
+void nxw_remedies_lead(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVICE]);
+
 /* What a run brings, costs and warns of; or why there is none. */
 void nxw_remedy_print(FILE *out, const struct nxw_remedies *all, const char *currency,
                       const struct nxw_remedy_run *run);

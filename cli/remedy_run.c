@@ -238,3 +238,21 @@ void nxw_remedy_names(const struct nxw_remedy_run *run, char *out, size_t size)
         used += n > 0 ? (size_t)n : 0;
     }
 }
+
+bool nxw_remedy_gains(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
+{
+    return run->gain_mol >= NXW_REMEDY_LITTLE_GAIN * all->base.kept_mol;
+}
+
+const struct nxw_remedy_run *nxw_remedy_first(const struct nxw_remedies *all)
+{
+    const struct nxw_remedy_run *best = &all->alone[0];
+    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++)
+        if (all->alone[i].ran && !nxw_remedy_raises_escape(all, &all->alone[i]) &&
+            nxw_remedy_gains(all, &all->alone[i]))
+            return &all->alone[i];
+    for (size_t i = 1; i < NXW_REMEDY_COUNT; i++)
+        if (all->alone[i].ran && (!best->ran || all->alone[i].drop_mol > best->drop_mol))
+            best = &all->alone[i];
+    return best;
+}

@@ -9,6 +9,7 @@ import sys
 import tempfile
 
 PROGRAM = os.path.abspath(sys.argv[1])
+TREE = os.path.abspath(os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", ".."))
 
 CASE = """source: {kind: metered, flow: 0.2 L/min, NO2: 5 %, NO: 1 %, duration: 5 min}
 carrier: {gas: air, flow: 0.2 L/min, until: 6 min}
@@ -86,6 +87,21 @@ def nothing_fed():
     assert text.count("no nitrogen oxides are fed") == 15, text
 
 
+def first_and_next():
+    """One case where the first surely leads, one where it and the next come out equal."""
+    cases = os.path.join(TREE, "params", "cases")
+    for name, sure in (("assay", True), ("lecture-peroxide", False)):
+        got = json.loads(run("remedies", "--json", os.path.join(cases, name + ".yaml")).stdout)
+        gains = [r["gain_mol"] for r in got["alone"] if r["ran"] and not r["raises_escape"]]
+        names = [r["remedies"][0] for r in got["alone"] if r["ran"] and not r["raises_escape"]]
+        low, high = got["lead_low_mol"], got["lead_high_mol"]
+        assert got["next_remedy"] == names[1]
+        assert low < gains[0] - gains[1] < high and (low > 0) == sure, (low, high, gains)
+        assert ("come out equal" in got["lead"]) != sure, got["lead"]
+    text = run("remedies", "--quick", os.path.join(cases, "assay.yaml")).stdout
+    assert "Next to it" not in text and "come out equal" not in text
+
+
 def main():
     with open("case.yaml", "w") as f:
         f.write(CASE)
@@ -159,6 +175,7 @@ def main():
     assert max(map(len, text.splitlines())) <= 80
     swept()
     nothing_fed()
+    first_and_next()
     run("remedies", "missing.yaml", code=6)
     with open("bad.yaml", "w") as f:
         f.write(CASE.replace("100 mL", "100 mm"))

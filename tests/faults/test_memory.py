@@ -27,7 +27,7 @@ COMMANDS = {
     "blend": ["blend", "--json", "--part", "150 mL, 6.7 wt% acid", "--target", "3 wt%"],
     "balance": ["balance", "--json", RUN],
     "intervals": ["estimate", "--json", LECTURE],
-    "remedies": ["remedies", "--json", LECTURE],
+    "remedies": ["remedies", "--json", "--quick", LECTURE],
     "fit": ["fit", "--json", os.path.join(os.path.dirname(RUN), "still-fit.yaml"),
             "--unknown", "source.decomposed=10:60 %"],
     "size": ["size", "--json", "--quiet", "--quick", "--capture", "70 %", LECTURE],

@@ -1,0 +1,88 @@
+/* Whether the first remedy is surely the first: it and the next one under all that is unsure. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "gravity.h"
+#include "remedy.h"
+#include "uncertainty.h"
+
+struct side { /* one remedy under all that is unsure */
+    struct nxw_case c;
+    struct nxw_result result;
+    struct nxw_uncertainty u;
+};
+
+static double share(double logit) { return 1.0 / (1.0 + exp(-logit)); }
+
+/* How much a factor moves the share of an answer, from its change on the logit scale. */
+static double moved(const struct side *s, enum nxw_answer answer, double change)
+{
+    const double value = s->u.value[answer];
+    return share(log(value / (1.0 - value)) + change) - value;
+}
+
+/* A constant that is wrong is wrong for both: their difference is what each factor moves. */
+static void add_up(const struct side *a, const struct side *b, enum nxw_answer answer, double sign,
+                   struct nxw_remedies *all)
+{
+    double less = 0.0, more = 0.0;
+    for (size_t i = 0; i < a->u.n_factors; i++) {
+        const struct nxw_factor *f = &a->u.factors[i], *g = &b->u.factors[i];
+        if (!f->ran || !g->ran)
+            continue;
+        const double up =
+            sign * (moved(a, answer, f->up[answer]) - moved(b, answer, g->up[answer]));
+        const double down =
+            sign * (moved(a, answer, f->down[answer]) - moved(b, answer, g->down[answer]));
+        more += pow(fmax(fmax(up, down), 0.0), 2.0);
+        less += pow(fmin(fmin(up, down), 0.0), 2.0);
+    }
+    const double lead = sign * (a->u.value[answer] - b->u.value[answer]);
+    all->lead_low_mol = all->base.fed_mol * (lead - NXW_OF_100_95 * sqrt(less));
+    all->lead_high_mol = all->base.fed_mol * (lead + NXW_OF_100_95 * sqrt(more));
+}
+
+static enum nxw_status run_side(const struct nxw_case *in, const struct nxw_remedies *all,
+                                const struct nxw_remedy_run *remedy, const size_t *fixed,
+                                size_t n_fixed, unsigned threads, bool (*stop)(void),
+                                struct side *out)
+{
+    char detail[NXW_REMEDY_DETAIL];
+    out->c = *in;
+    (void)nxw_remedies[remedy->index[0]].apply(in, &all->base, &out->c, detail);
+    const enum nxw_status status = nxw_estimate(&out->c, NULL, NULL, &out->result);
+    return status < 0 ? status
+                      : nxw_uncertainty_run(&out->c, &out->result, fixed, n_fixed, false, threads,
+                                            stop, NULL, &out->u);
+}
+
+enum nxw_status nxw_remedies_compare(const struct nxw_case *in, const size_t *fixed, size_t n_fixed,
+                                     unsigned threads, bool (*stop)(void), struct nxw_remedies *all)
+{
+    const struct nxw_remedy_run *first = nxw_remedy_first(all), *next = NULL;
+    const bool by_gain = nxw_remedy_gains(all, first);
+    if (!first->ran || !nxw_remedy_is_worth_it(all, first))
+        return NXW_OK;
+    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {
+        const struct nxw_remedy_run *r = &all->alone[i];
+        if (r == first || !r->ran || nxw_remedy_raises_escape(all, r))
+            continue;
+        if (next == NULL || (by_gain ? r->gain_mol > next->gain_mol : r->drop_mol > next->drop_mol))
+            next = r;
+    }
+    if (next == NULL || !nxw_remedy_is_worth_it(all, next))
+        return NXW_OK;
+    struct side *sides = calloc(2, sizeof *sides);
+    if (sides == NULL)
+        return NXW_ERROR_MEMORY;
+    enum nxw_status status = run_side(in, all, first, fixed, n_fixed, threads, stop, &sides[0]);
+    if (status >= 0)
+        status = run_side(in, all, next, fixed, n_fixed, threads, stop, &sides[1]);
+    if (status >= 0 && sides[0].u.ran && sides[1].u.ran) {
+        all->next = next;
+        add_up(&sides[0], &sides[1], by_gain ? NXW_ANSWER_KEPT : NXW_ANSWER_ESCAPED,
+               by_gain ? 1.0 : -1.0, all);
+    }
+    free(sides);
+    return status < 0 ? status : NXW_OK;
+}
