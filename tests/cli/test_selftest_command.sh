@@ -18,6 +18,8 @@ lines=$(grep -c ' ours .* published .* difference .* allowed ' out)
 grep -q '^Known misses$' out || fail "the known misses have no section"
 grep -qE ' 0 failed, [0-9]+ known misses, 0 known misses met, 0 unreadable$' out ||
     fail "the summary: $(tail -n 1 out)"
+grep -qE '^[0-9]+ whole-bottle checks: [0-9]+ passed, 0 failed, [0-9]+ known misses, 0 .* 0 unreadable$' out ||
+    fail "the whole bottles: $(tail -n 2 out)"
 for word in nan inf safe; do
     ! grep -qiw -e "$word" out || fail "'$word' in the output"
 done
@@ -34,6 +36,12 @@ for r in d["results"]:
     assert inside == (r["verdict"] == "passed"), r
     assert r["source"] and r["reason"] and r["unit"], r
     assert inside or r["known_miss"], r
+w = d["whole_bottles"]
+assert w["checks"] == len(w["results"]) > 40 and w["passed"] + w["known_misses"] == w["checks"]
+for r in w["results"]:
+    inside = r["allowed_low"] <= r["ours"] <= r["allowed_high"]
+    assert inside == (r["verdict"] == "passed"), r
+    assert r["source"] and r["fact"] and r["unit"] and (inside or r["known_miss"]), r
 PY
 
 "$program" selftest something >out 2>err
