@@ -1,4 +1,4 @@
-"""Molar masses against python3-periodictable, constants of nature and units against SciPy and units(1).
+"""Molar masses against python3-periodictable, constants and units against SciPy and units(1).
 
 usage: test_constants.py ASK
 """
@@ -45,7 +45,8 @@ def main():
     for m in metals:
         if m["name"] in elements:
             # rounded to five digits
-            score.relative("metal " + ("(older judge)" if m["name"] in OLDER else ""), m["name"], float(m["molar_mass_g_mol"]),
+            group = "metal, older judge" if m["name"] in OLDER else "metal"
+            score.relative(group, m["name"], float(m["molar_mass_g_mol"]),
                            elements[m["name"]].mass, OLDER.get(m["name"], 5e-5))
     names = {"pi": constants.pi, "R": constants.R, "g": constants.g, "atm": constants.atm}
     for (x,), (name, value) in zip(score.answers(["constant " + n for n in names]), names.items()):
