@@ -134,24 +134,29 @@ static bool fault(struct nxw_bottle_check *c, const char *what, const char *text
     return false;
 }
 
-/* "key = value; key = value" as the expressions of --vary. */
+enum { CHANGES_MAX = 8 };
+
+/* "key = value; key = value" as the expressions of --vary; an empty plan for none. */
 static bool plan_changes(struct nxw_bottle_check *c, char *changes, struct nxw_plan *plan)
 {
-    const char *expressions[8];
+    const char *expressions[CHANGES_MAX];
     size_t n = 0;
     char message[NXW_VARY_MESSAGE];
-    for (char *p = changes; p != NULL && *p != '\0' && n < 8;) {
+    for (char *p = changes; p != NULL && *p != '\0';) {
+        if (n == CHANGES_MAX)
+            return fault(c, "change", "there are too many");
         char *next = strchr(p, ';');
         if (next != NULL)
             *next++ = '\0';
         expressions[n++] = p + strspn(p, " ");
         p = next;
     }
-    *plan = (struct nxw_plan){0};
     if (n == 0)
         return true;
-    if (!nxw_plan_read(n, expressions, 0, 0, NULL, plan, message))
+    if (!nxw_plan_read(n, expressions, 0, 0, NULL, plan, message)) {
+        c->out_of_memory = strstr(message, "out of memory") != NULL;
         return fault(c, "change", message);
+    }
     return plan->n_cases == 1 || fault(c, "change", "one value is wanted for a key");
 }
 
@@ -163,10 +168,13 @@ static bool read_case(struct nxw_bottle_check *c, struct work *w, struct nxw_fau
     struct nxw_fault_list set_aside = {0};
     if (text == NULL)
         return fault(c, "there is no case", c->case_name);
-    const bool good = nxw_tree_read_text(text, length, false, &tree, faults) == NXW_READ_OK &&
-                      nxw_plan_apply(&w->plan, 1, tree, faults) &&
-                      nxw_plan_read_case(&w->plan, tree, c->case_name, &w->in, &w->notes, faults,
-                                         &set_aside) == NXW_READ_OK;
+    bool good = nxw_tree_read_text(text, length, false, &tree, faults) == NXW_READ_OK;
+    if (good && !nxw_plan_apply(&w->plan, 1, tree, faults)) {
+        good = false;
+        faults->out_of_memory = faults->out_of_memory || faults->n == 0;
+    }
+    good = good && nxw_plan_read_case(&w->plan, tree, c->case_name, &w->in, &w->notes, faults,
+                                      &set_aside) == NXW_READ_OK;
     nxw_tree_free(tree);
     c->out_of_memory = faults->out_of_memory || set_aside.out_of_memory;
     nxw_fault_list_free(&set_aside);
