@@ -7,13 +7,12 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "embedded_files.h"
+#include "check_table.h"
 #include "noxwash.h"
 #include "published_units.h"
 #include "units.h"
 
 enum { QUANTITY, INPUTS, VALUE, UNIT, DIGITS, TOLERANCE, REASON, KNOWN, SOURCE, MISS, FIELDS };
-enum { RECORD_LENGTH = 1400 };
 static const char HEAD[] =
     "quantity,inputs,value,unit,digits,tolerance,reason,known,source,known_miss";
 
@@ -29,33 +28,6 @@ fault(struct nxw_check *c, const char *format, ...)
     va_end(arguments);
     c->verdict = NXW_CHECK_UNREADABLE;
     return false;
-}
-
-/* Fields of a record in place; quotes are taken off. Returns how many, FIELDS + 1 when spoilt. */
-static size_t split(char *p, char *field[FIELDS])
-{
-    for (size_t n = 0; n < FIELDS; n++) {
-        char *write = p;
-        field[n] = p;
-        if (*p == '"') {
-            for (p++; *p != '\0' && !(p[0] == '"' && p[1] != '"'); p++) {
-                if (*p == '"')
-                    p++;
-                *write++ = *p;
-            }
-            if (*p++ != '"')
-                return FIELDS + 1;
-        } else
-            for (; *p != '\0' && *p != ','; p++)
-                write++;
-        const char end = *p++;
-        *write = '\0';
-        if (end == '\0')
-            return n + 1;
-        if (end != ',')
-            return FIELDS + 1;
-    }
-    return FIELDS + 1;
 }
 
 static bool keep(struct nxw_check *c, char *out, size_t size, const char *text, const char *name)
@@ -224,7 +196,7 @@ static bool read_record(struct nxw_check *c, char *field[FIELDS],
 
 void nxw_check_judge(const char *record, struct nxw_check *c)
 {
-    char text[RECORD_LENGTH], *field[FIELDS];
+    char text[NXW_CHECK_RECORD_LENGTH], *field[FIELDS];
     double inputs[NXW_QUANTITY_INPUTS_MAX] = {0.0}, ours;
     const struct nxw_quantity_record *q = NULL;
     const char *file = c->file;
@@ -232,7 +204,7 @@ void nxw_check_judge(const char *record, struct nxw_check *c)
     *c = (struct nxw_check){.file = file, .line = line, .ours = NAN};
     if (snprintf(text, sizeof text, "%s", record) >= (int)sizeof text)
         (void)fault(c, "the record is too long");
-    else if (split(text, field) != FIELDS)
+    else if (nxw_check_fields(text, field, FIELDS) != FIELDS)
         (void)fault(c, "the record needs ten fields");
     if (c->verdict == NXW_CHECK_UNREADABLE || !read_record(c, field, &q, inputs))
         return;
@@ -252,41 +224,24 @@ void nxw_check_judge(const char *record, struct nxw_check *c)
         c->verdict = inside ? NXW_CHECK_MISS_IS_MET : NXW_CHECK_KNOWN_MISS;
 }
 
-static size_t check_file(const struct nxw_embedded_file *file,
-                         void (*visit)(const struct nxw_check *check, void *user), void *user)
+struct visitor {
+    void (*visit)(const struct nxw_check *check, void *user);
+    void *user;
+};
+
+static void judge_line(const char *file, size_t line, const char *record, void *user)
 {
-    size_t n = 0, line = 0;
-    bool head = true;
-    for (const char *p = file->text; *p != '\0';) {
-        const size_t length = strcspn(p, "\n");
-        char record[RECORD_LENGTH];
-        struct nxw_check c = {.file = file->name, .line = ++line};
-        const bool fits = length < sizeof record;
-        (void)snprintf(record, sizeof record, "%.*s", fits ? (int)length : 0, p);
-        const bool comment = p[0] == '#' || length == 0;
-        p += length + (p[length] == '\n');
-        if (comment)
-            continue;
-        if (head && strcmp(record, HEAD) == 0) {
-            head = false;
-            continue;
-        }
-        if (head || !fits)
-            (void)fault(&c, head ? "the first line must be %s" : "the record is too long", HEAD);
-        else
-            nxw_check_judge(record, &c);
-        head = false;
-        visit(&c, user);
-        n++;
-    }
-    return n;
+    const struct visitor *v = user;
+    struct nxw_check c = {.file = file, .line = line};
+    if (record == NULL)
+        (void)fault(&c, "the first line must be %s, and no record too long", HEAD);
+    else
+        nxw_check_judge(record, &c);
+    v->visit(&c, v->user);
 }
 
 size_t nxw_check_all(void (*visit)(const struct nxw_check *check, void *user), void *user)
 {
-    size_t n = 0;
-    for (size_t i = 0; i < nxw_embedded_file_count; i++)
-        if (strncmp(nxw_embedded_files[i].name, "published/", 10) == 0)
-            n += check_file(&nxw_embedded_files[i], visit, user);
-    return n;
+    struct visitor v = {visit, user};
+    return nxw_check_table("published/", HEAD, judge_line, &v);
 }

@@ -262,6 +262,7 @@ static json_t *stage_result(struct nxw_json *j, const struct nxw_stage_result *s
     MEMBER(o, s, NO_aq_mol);
     MEMBER(o, s, NO2_aq_mol);
     MEMBER(o, s, in_flight_mol);
+    MEMBER(o, s, gas_m3);
     MEMBER(o, s, peroxide_start_mol);
     MEMBER(o, s, peroxide_mol);
     MEMBER(o, s, peroxide_spent_at_s); /* null: never */

@@ -9,6 +9,7 @@
 #include "noxwash.h"
 #include "published.h"
 #include "text_layout.h"
+#include "whole_bottle.h"
 
 static const char *const VERDICTS[] = {
     [NXW_CHECK_PASSED] = "passed",         [NXW_CHECK_FAILED] = "failed",
@@ -24,6 +25,7 @@ struct tally {
     const char *file;
     struct nxw_json *json;
     json_t *list;
+    bool out_of_memory;
 };
 
 static void print_line(const struct nxw_check *c)
@@ -101,6 +103,55 @@ static void add_one(const struct nxw_check *c, void *user)
     nxw_json_add(j, t->list, o);
 }
 
+static void print_bottle(const struct nxw_bottle_check *c, void *user)
+{
+    struct tally *t = user;
+    char ours[NXW_AMOUNT_LENGTH], low[NXW_AMOUNT_LENGTH], high[NXW_AMOUNT_LENGTH];
+    t->count[c->verdict]++;
+    t->out_of_memory = t->out_of_memory || c->out_of_memory;
+    if (c->verdict == NXW_CHECK_UNREADABLE) {
+        (void)fprintf(stdout, "  %s, line %zu: %s\n", c->file, c->line, c->fault);
+        return;
+    }
+    nxw_number_text(c->ours, 3, ours);
+    nxw_number_text(c->low, 3, low);
+    nxw_number_text(c->high, 3, high);
+    nxw_wrapf(stdout, "  ", 4, "%s: %s", VERDICTS[c->verdict], c->fact);
+    nxw_wrapf(stdout, "    ", 6, "%s%s%s%s%s: %s %s (%s), accepted %s to %s", c->case_name,
+              c->with[0] != '\0' ? " with " : "", c->with, c->against[0] != '\0' ? " against " : "",
+              c->against, c->figure, ours, c->unit, low, high);
+    if (c->known_miss[0] != '\0')
+        nxw_wrapf(stdout, "    known: ", 6, "%s", c->known_miss);
+    nxw_wrapf(stdout, "    source: ", 6, "%s (%s)", c->source, c->known);
+}
+
+static void add_bottle(const struct nxw_bottle_check *c, void *user)
+{
+    struct tally *t = user;
+    struct nxw_json *j = t->json;
+    t->count[c->verdict]++;
+    t->out_of_memory = t->out_of_memory || c->out_of_memory;
+    json_t *o = nxw_json_object(j);
+    nxw_json_text(j, o, "file", c->file);
+    nxw_json_integer(j, o, "line", (long)c->line);
+    nxw_json_text(j, o, "verdict", VERDICTS[c->verdict]);
+    if (c->verdict == NXW_CHECK_UNREADABLE)
+        nxw_json_text(j, o, "fault", c->fault);
+    nxw_json_text(j, o, "fact", c->fact);
+    nxw_json_text(j, o, "case", c->case_name);
+    nxw_json_text(j, o, "with", c->with);
+    nxw_json_text(j, o, "against", c->against);
+    nxw_json_text(j, o, "figure", c->figure);
+    nxw_json_text(j, o, "unit", c->unit);
+    nxw_json_number(j, o, "ours", c->ours);
+    nxw_json_number(j, o, "allowed_low", c->low);
+    nxw_json_number(j, o, "allowed_high", c->high);
+    nxw_json_text(j, o, "known", c->known);
+    nxw_json_text(j, o, "source", c->source);
+    nxw_json_text(j, o, "known_miss", c->known_miss);
+    nxw_json_add(j, t->list, o);
+}
+
 /* Everything but a pass and a miss that is on record is a failure. */
 static enum nxw_exit outcome(const struct tally *t, size_t checks)
 {
@@ -109,24 +160,46 @@ static enum nxw_exit outcome(const struct tally *t, size_t checks)
     return good ? NXW_EXIT_DONE : NXW_EXIT_NOT_MET;
 }
 
+static void add_tally(struct nxw_json *j, json_t *o, const struct tally *t, size_t checks)
+{
+    nxw_json_integer(j, o, "checks", (long)checks);
+    nxw_json_integer(j, o, "passed", (long)t->count[NXW_CHECK_PASSED]);
+    nxw_json_integer(j, o, "failed", (long)t->count[NXW_CHECK_FAILED]);
+    nxw_json_integer(j, o, "known_misses", (long)t->count[NXW_CHECK_KNOWN_MISS]);
+    nxw_json_integer(j, o, "known_misses_met", (long)t->count[NXW_CHECK_MISS_IS_MET]);
+    nxw_json_integer(j, o, "unreadable", (long)t->count[NXW_CHECK_UNREADABLE]);
+    nxw_json_put(j, o, "results", t->list);
+}
+
+static enum nxw_exit worse(enum nxw_exit a, enum nxw_exit b) { return a > b ? a : b; }
+
 static enum nxw_exit print_json(void)
 {
     struct nxw_json json = {false}, *j = &json;
     struct tally t = {.json = j, .list = nxw_json_array(j)};
-    const size_t n = nxw_check_all(add_one, &t);
-    json_t *root = nxw_document(j, "noxwash-selftest-1");
-    nxw_json_flag(j, root, "good", outcome(&t, n) == NXW_EXIT_DONE);
-    nxw_json_integer(j, root, "checks", (long)n);
-    nxw_json_integer(j, root, "passed", (long)t.count[NXW_CHECK_PASSED]);
-    nxw_json_integer(j, root, "failed", (long)t.count[NXW_CHECK_FAILED]);
-    nxw_json_integer(j, root, "known_misses", (long)t.count[NXW_CHECK_KNOWN_MISS]);
-    nxw_json_integer(j, root, "known_misses_met", (long)t.count[NXW_CHECK_MISS_IS_MET]);
-    nxw_json_integer(j, root, "unreadable", (long)t.count[NXW_CHECK_UNREADABLE]);
-    nxw_json_put(j, root, "results", t.list);
-    errno = 0;
+    struct tally bottles = {.json = j, .list = nxw_json_array(j)};
+    const size_t n = nxw_check_all(add_one, &t), m = nxw_bottle_check_all(add_bottle, &bottles);
+    const enum nxw_exit code = worse(outcome(&t, n), outcome(&bottles, m));
+    json_t *root = nxw_document(j, "noxwash-selftest-1"), *whole = nxw_json_object(j);
+    nxw_json_flag(j, root, "good", code == NXW_EXIT_DONE);
+    add_tally(j, root, &t, n);
+    add_tally(j, whole, &bottles, m);
+    nxw_json_put(j, root, "whole_bottles", whole);
+    json.failed = json.failed || bottles.out_of_memory;
+    errno = bottles.out_of_memory ? ENOMEM : 0;
     if (nxw_json_print(j, stdout, root))
-        return outcome(&t, n);
+        return code;
     return errno == ENOMEM ? NXW_EXIT_INTERNAL : NXW_EXIT_IO;
+}
+
+static void print_tally(const struct tally *t, size_t checks, const char *what)
+{
+    (void)fprintf(stdout,
+                  "%zu %s: %zu passed, %zu failed, %zu known misses, %zu known misses met, "
+                  "%zu unreadable\n",
+                  checks, what, t->count[NXW_CHECK_PASSED], t->count[NXW_CHECK_FAILED],
+                  t->count[NXW_CHECK_KNOWN_MISS], t->count[NXW_CHECK_MISS_IS_MET],
+                  t->count[NXW_CHECK_UNREADABLE]);
 }
 
 enum nxw_exit nxw_selftest_command(const struct nxw_options *options)
@@ -136,17 +209,20 @@ enum nxw_exit nxw_selftest_command(const struct nxw_options *options)
                                                       NXW_CHECK_UNREADABLE};
     if (options->json)
         return print_json();
-    struct tally t = {0};
+    struct tally t = {0}, bottles = {0};
     size_t n = 0;
     for (size_t i = 0; i < sizeof SECTIONS / sizeof SECTIONS[0]; i++) {
         t = (struct tally){.wanted = SECTIONS[i]};
         n = nxw_check_all(print_one, &t);
     }
-    (void)fprintf(stdout,
-                  "\n%zu checks: %zu passed, %zu failed, %zu known misses, %zu known misses met, "
-                  "%zu unreadable\n",
-                  n, t.count[NXW_CHECK_PASSED], t.count[NXW_CHECK_FAILED],
-                  t.count[NXW_CHECK_KNOWN_MISS], t.count[NXW_CHECK_MISS_IS_MET],
-                  t.count[NXW_CHECK_UNREADABLE]);
-    return outcome(&t, n);
+    (void)fputs("\nWhole bottles\n", stdout);
+    const size_t m = nxw_bottle_check_all(print_bottle, &bottles);
+    if (bottles.out_of_memory) {
+        (void)fputs("noxwash: out of memory\n", stderr);
+        return NXW_EXIT_INTERNAL;
+    }
+    (void)fputs("\n", stdout);
+    print_tally(&bottles, m, "whole-bottle checks");
+    print_tally(&t, n, "checks");
+    return worse(outcome(&t, n), outcome(&bottles, m));
 }

@@ -220,8 +220,9 @@ static bool looks_like_range(const char *text)
 static bool read_path(const char *text, size_t length, struct nxw_vary *v, char *message)
 {
     char *path = trimmed(text, length);
-    bool good = path != NULL && path[0] != '\0' && strlen(path) < sizeof v->path &&
-                path[strlen(path) - 1] != '.';
+    if (path == NULL)
+        return refuse(message, "out of memory");
+    bool good = path[0] != '\0' && strlen(path) < sizeof v->path && path[strlen(path) - 1] != '.';
     if (good)
         memcpy(v->path, path, strlen(path) + 1);
     else

@@ -52,6 +52,7 @@ static void stage_result(const struct nxw_train *train, size_t i, const double *
     s->NO_aq_mol = tank[NXW_L_NO_AQ];
     s->NO2_aq_mol = tank[NXW_L_NO2_AQ];
     s->in_flight_mol = nxw_gas_N(tank + NXW_T_HEAD);
+    s->gas_m3 = v->head.volume_m3;
     s->peroxide_start_mol = tank0[NXW_L_H2O2];
     s->peroxide_mol = tank[NXW_L_H2O2];
     s->water_mol = tank[NXW_L_H2O];

@@ -287,7 +287,8 @@ struct nxw_stage_result {
     double left_NO_mol, left_NO2_mol, left_HNO2_mol, left_HNO3_mol;             /* net outward */
     double nitrate_start_mol, nitrate_mol;                                      /* in the liquid */
     double nitrous_acid_mol, HOONO_mol, NO_aq_mol, NO2_aq_mol;
-    double in_flight_mol;                                         /* N in the headspace */
+    double in_flight_mol; /* N in the headspace */
+    double gas_m3;        /* above the liquid at the end, as it expands at the stage's pressure */
     double peroxide_start_mol, peroxide_mol, peroxide_spent_at_s; /* NAN: never */
     double water_mol;
     double liquid_m3, density_kg_m3, density_reference_kg_m3; /* reference: 20 degC */

@@ -265,6 +265,19 @@ def selftest():
     return frame
 
 
+def whole_bottles():
+    """Whole runs against what is known of bottles and vessels: one row each, as the program judged it.
+
+    `ours` is the figure of the run, or its quotient by that of the run in `against`, and lies between
+    `allowed_low` and `allowed_high` when `verdict` is passed.
+    """
+    document = call("selftest", "--json", good=(0, 1))["whole_bottles"]
+    frame = pandas.DataFrame(document["results"])
+    if len(frame) != document["checks"]:
+        raise ValueError("the program counts %d checks and lists %d" % (document["checks"], len(frame)))
+    return frame
+
+
 def constants():
     """The constants in use: key, value, unit, low, high, group, known, source, note."""
     return pandas.DataFrame(call("constants", "--json")["constants"]["records"]).set_index("key")

@@ -112,6 +112,12 @@ class Program(unittest.TestCase):
         self.assertTrue(inside.all(), passed[~inside])
         self.assertFalse(rows["part"].str.contains(r"[./]").any())
 
+    def test_whole_bottles(self):
+        rows = noxwash.whole_bottles()
+        self.assertGreater(len(rows), 40)
+        inside = rows["ours"].between(rows["allowed_low"], rows["allowed_high"])
+        self.assertEqual(list(inside), list(rows["verdict"] == "passed"))
+
     def test_constants(self):
         table = noxwash.constants()
         self.assertTrue((table["low"] <= table["value"]).all())
