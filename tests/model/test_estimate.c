@@ -181,6 +181,7 @@ static void test_sources(void **state)
     c.stages[0].liquid_m3 = 600e-6;
     assert_int_equal(nxw_estimate(&c, NULL, NULL, &r), NXW_ERROR_CASE);
     assert_string_equal(r.diagnosis.path, "train[1]");
+    assert_int_equal(r.bytes, sizeof r);
 }
 
 int main(void)
