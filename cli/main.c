@@ -214,8 +214,8 @@ static void print_general_help(FILE *out)
 
 static void print_command_help(FILE *out, const struct nxw_command *command)
 {
-    (void)fprintf(out, "usage: noxwash %s [OPTIONS] %s\n\n%s\n\n", command->name, command->operands,
-                  command->text);
+    (void)fprintf(out, "usage: noxwash %s [OPTIONS]%s%s\n\n%s\n\n", command->name,
+                  command->operands[0] != '\0' ? " " : "", command->operands, command->text);
     const unsigned bit = 1u << (unsigned)(command - COMMANDS);
     int width = 18;
     for (size_t i = 0; i < N_OPTIONS; i++) {
