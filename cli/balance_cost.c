@@ -185,10 +185,11 @@ static void print_air(FILE *out, double mol)
     const size_t n = nxw_exposure_limits(limits);
     for (size_t i = 0; i < n; i++)
         if (strcmp(limits[i].substance, "NO2") == 0) {
+            char air[NXW_AMOUNT_LENGTH];
+            nxw_number_text(mol * AIR_M3_MOL / (1e-6 * limits[i].ppm), 3, air);
             nxw_wrapf(out, "  ", 2,
-                      "As NO2 it would bring %.3g m3 of air to %.3g ppm (%s, %s; source: %s).",
-                      mol * AIR_M3_MOL / (1e-6 * limits[i].ppm), limits[i].ppm, limits[i].name,
-                      limits[i].averaging, limits[i].source);
+                      "As NO2 it would bring %s m3 of air to %.3g ppm (%s, %s; source: %s).", air,
+                      limits[i].ppm, limits[i].name, limits[i].averaging, limits[i].source);
             return;
         }
 }
