@@ -235,13 +235,14 @@ static void print_command_help(FILE *out, const struct nxw_command *command)
     }
 }
 
-static enum nxw_exit unknown_word(const char *what, const char *word, const char *const *candidates,
-                                  size_t n)
+/* dashes: before each candidate; they make no word alike. */
+static enum nxw_exit unknown_word(const char *what, const char *dashes, const char *word,
+                                  const char *const *candidates, size_t n)
 {
-    const char *near = nxw_nearest_word(word, candidates, n);
-    (void)fprintf(stderr, "noxwash: unknown %s '%s'%s%s%s\n", what, word,
-                  near != NULL ? "; did you mean '" : "", near != NULL ? near : "",
-                  near != NULL ? "'?" : "; see noxwash --help");
+    const char *near = nxw_nearest_word(word + strspn(word, dashes), candidates, n);
+    (void)fprintf(stderr, "noxwash: unknown %s '%s'%s%s%s%s\n", what, word,
+                  near != NULL ? "; did you mean '" : "", near != NULL ? dashes : "",
+                  near != NULL ? near : "", near != NULL ? "'?" : "; see noxwash --help");
     return NXW_EXIT_USAGE;
 }
 
@@ -250,7 +251,7 @@ static enum nxw_exit unknown_command(const char *word)
     const char *words[N_COMMANDS];
     for (size_t i = 0; i < N_COMMANDS; i++)
         words[i] = COMMANDS[i].name;
-    return unknown_word("command", word, words, N_COMMANDS);
+    return unknown_word("command", "", word, words, N_COMMANDS);
 }
 
 static enum nxw_exit help_command(const struct nxw_options *options)
@@ -281,7 +282,7 @@ static enum nxw_exit new_command(const struct nxw_options *options)
                    options->n_operands > 1 ? " " : "",
                    options->n_operands > 1 ? options->operands[1] : "");
     if (!nxw_new_case_kind(word, &kind))
-        return unknown_word("kind", word, kinds, sizeof kinds / sizeof kinds[0]);
+        return unknown_word("kind", "", word, kinds, sizeof kinds / sizeof kinds[0]);
     if (options->table && kind != NXW_SOURCE_TABLE) {
         (void)fputs("noxwash: --table goes with the kind 'table' only\n", stderr);
         return NXW_EXIT_USAGE;
@@ -307,7 +308,7 @@ static enum nxw_exit take_option(const struct nxw_command *command, int argc, ch
         const struct nxw_option *o = &OPTIONS[i];
         if ((o->commands & bit) == 0)
             continue;
-        words[n++] = o->name;
+        words[n++] = o->name + 2; /* without its dashes */
         if (strlen(o->name) != length || strncmp(o->name, word, length) != 0)
             continue;
         void *place = (char *)options + o->offset;
@@ -336,7 +337,7 @@ static enum nxw_exit take_option(const struct nxw_command *command, int argc, ch
         }
         return NXW_EXIT_DONE;
     }
-    return unknown_word("option", word, words, n);
+    return unknown_word("option", "--", word, words, n);
 }
 
 static enum nxw_exit parse_and_run(const struct nxw_command *command, int argc, char **argv)
