@@ -55,6 +55,14 @@ for kind in "acid vapour" metal metered; do
     cp "$work/out" "$work/new.yaml"
     expect 0 estimate --check new.yaml
 done
+# what the starters offer behind '# ' holds as well
+for kind in 'acid vapour' metal metered; do
+    expect 0 new "$kind"
+    sed 's/^\( *\)# \([a-z]*: \)/\1\2/' "$work/out" >"$work/offered.yaml"
+    grep -q '^carrier: ' "$work/offered.yaml" || fail "the starter '$kind' offers no carrier"
+    [ "$kind" = metered ] && sed -i '/^  steps:/,/^$/d' "$work/offered.yaml"
+    expect 0 estimate --check "$work/offered.yaml"
+done
 expect 0 new table
 cp "$work/out" "$work/table.yaml"
 expect 0 new table --table
