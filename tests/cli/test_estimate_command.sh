@@ -55,6 +55,12 @@ for kind in "acid vapour" metal metered; do
     cp "$work/out" "$work/new.yaml"
     expect 0 estimate --check new.yaml
 done
+# help fits a window of 80 columns
+for word in '' estimate new constants selftest strength blend balance sweep merge remedies size fit report
+do
+    "$program" $word --help | awk 'length > 80' | grep -q . && fail "a line of '$word --help' is too long"
+done
+
 # what the starters offer behind '# ' holds as well
 for kind in 'acid vapour' metal metered; do
     expect 0 new "$kind"
