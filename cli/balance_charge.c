@@ -180,10 +180,22 @@ double nxw_put_in_H2O2_mol(const struct nxw_put_in *p)
     return p->part.part.mass_kg * p->part.part.peroxide_mass_fraction / NXW_MOLAR_MASS_H2O2_KG_MOL;
 }
 
+/* What only the run can tell, and only the case has a price for. */
+static void read_counted(struct nxw_reading *r, struct nxw_node *map, const struct nxw_run *run,
+                         const char *key, enum nxw_dimension dimension, size_t price, double *out)
+{
+    const bool counted = run->notes.prices[price].given && isnan(run->spent);
+    if (nxw_run_quantity(r, map, key, dimension, -1e-300, out) && !counted)
+        nxw_run_fault(r, map, key,
+                      "it is counted at a price of the case ('prices: {energy: 0.30 per kWh, "
+                      "disposal: 2 per L}'), and only where 'spent' is not given");
+}
+
 void nxw_run_read_cost(struct nxw_reading *r, struct nxw_node *top, struct nxw_run *run)
 {
-    static const char *const keys[] = {
-        "currency", "spent", "bought price", "delivery", "bought volume", "bought strength", WORTH};
+    static const char *const keys[] = {"currency",      "spent",           "energy",
+                                       "disposed",      "bought price",    "delivery",
+                                       "bought volume", "bought strength", WORTH};
     struct nxw_node *map = nxw_read_map(r, top, "cost");
     if (map == NULL)
         return;
@@ -192,6 +204,8 @@ void nxw_run_read_cost(struct nxw_reading *r, struct nxw_node *top, struct nxw_r
     if (currency != NULL)
         (void)snprintf(run->currency, sizeof run->currency, "%.15s", currency);
     (void)nxw_run_quantity(r, map, "spent", NXW_DIM_NUMBER, -1e-300, &run->spent);
+    read_counted(r, map, run, "energy", NXW_DIM_ENERGY, NXW_PRICE_ENERGY, &run->energy_J);
+    read_counted(r, map, run, "disposed", NXW_DIM_VOLUME, NXW_PRICE_DISPOSAL, &run->disposed_m3);
     (void)nxw_run_quantity(r, map, "bought price", NXW_DIM_NUMBER, 0.0, &run->bought_price);
     run->delivery = 0.0;
     (void)nxw_run_quantity(r, map, "delivery", NXW_DIM_NUMBER, -1e-300, &run->delivery);

@@ -9,16 +9,31 @@
 #include "text_layout.h"
 
 #define ROOM_K 293.15
+#define J_KWH 3.6e6
 /* air at 20 degC and 1 atm */
 #define AIR_M3_MOL (8.31446261815324 * ROOM_K / 101325.0)
 
 /* ------------------------------------------------------------------------------- prices */
 
-/* Peroxide, water and ice of the case; what has no price is not counted. NAN: nothing has one. */
+static void add(double price, double *sum, bool *any)
+{
+    if (isnan(price))
+        return;
+    *sum += price;
+    *any = true;
+}
+
+/* Peroxide, water and ice of the case, energy and disposal of the run; what has no price is not
+ * counted. NAN: nothing has one. */
 static double spent(const struct nxw_run *run)
 {
+    const double counted[] = {run->notes.prices[NXW_PRICE_ENERGY].amount * run->energy_J / J_KWH,
+                              run->notes.prices[NXW_PRICE_DISPOSAL].amount * 1e3 *
+                                  run->disposed_m3};
     double sum = 0.0;
     bool any = false;
+    for (size_t k = 0; k < sizeof counted / sizeof counted[0]; k++)
+        add(counted[k], &sum, &any);
     for (size_t i = 0; i < run->in.n_stages; i++) {
         const struct nxw_stage *s = &run->in.stages[i];
         if (s->kind != NXW_STAGE_BOTTLE)
@@ -36,10 +51,7 @@ static double spent(const struct nxw_run *run)
             s->bath == NXW_BATH_ICE_WATER && s->ice_kg > 0.0 ? nxw_ice_cost(&run->notes, s->ice_kg)
                                                              : (double)NAN};
         for (size_t k = 0; k < sizeof parts / sizeof parts[0]; k++)
-            if (!isnan(parts[k])) {
-                sum += parts[k];
-                any = true;
-            }
+            add(parts[k], &sum, &any);
     }
     return any ? sum : (double)NAN;
 }
@@ -153,14 +165,14 @@ static void print_prices(FILE *out, const struct nxw_run *run, const struct cost
     if (run->priced)
         nxw_wrap(out, "  ", 2,
                  "Spent: counted from the case's prices: peroxide as 30 wt% solution, water and "
-                 "ice, as far as they have one.");
+                 "ice, the run's energy and disposal, as far as they have one.");
     if (run->bought_priced)
         nxw_wrap(out, "  ", 2, "Bought acid: the case's price, as 68 wt%.");
     if (!isnan(c->own_kg) && !isnan(c->bought_kg))
         nxw_wrapf(out, "  ", 2,
-                  "The run's acid costs %.2g times the bought one, labour, glass and disposal not "
-                  "counted.",
-                  c->own_kg / c->bought_kg);
+                  "The run's acid costs %.2g times the bought one, labour%s not counted.",
+                  c->own_kg / c->bought_kg,
+                  isnan(run->disposed_m3) ? ", glass and disposal" : " and glass");
     if (!isnan(c->bought_kg) && c->scrubber_HNO3_kg > 0.0)
         nxw_wrapf(out, "  ", 2, "The scrubber's %.2f g HNO3 would cost %.2f %s to buy.",
                   1e3 * c->scrubber_HNO3_kg, c->scrubber_HNO3_kg * c->bought_kg, currency);
@@ -173,10 +185,11 @@ static void print_air(FILE *out, double mol)
     const size_t n = nxw_exposure_limits(limits);
     for (size_t i = 0; i < n; i++)
         if (strcmp(limits[i].substance, "NO2") == 0) {
+            char air[NXW_AMOUNT_LENGTH];
+            nxw_number_text(mol * AIR_M3_MOL / (1e-6 * limits[i].ppm), 3, air);
             nxw_wrapf(out, "  ", 2,
-                      "As NO2 it would bring %.3g m3 of air to %.3g ppm (%s, %s; source: %s).",
-                      mol * AIR_M3_MOL / (1e-6 * limits[i].ppm), limits[i].ppm, limits[i].name,
-                      limits[i].averaging, limits[i].source);
+                      "As NO2 it would bring %s m3 of air to %.3g ppm (%s, %s; source: %s).", air,
+                      limits[i].ppm, limits[i].name, limits[i].averaging, limits[i].source);
             return;
         }
 }

@@ -309,6 +309,7 @@ int nxw_run_tree_read(struct nxw_node *tree, const char *path, bool account, str
     memset(out, 0, sizeof *out);
     out->spent = out->bought_price = out->delivery = out->NO2_price = NAN;
     out->bought_m3 = out->bought_mass_fraction = NAN;
+    out->energy_J = out->disposed_m3 = NAN;
     if (tree->kind == NXW_NODE_MAP)
         read_top(&r, tree, account, out);
     else

@@ -49,6 +49,7 @@ struct nxw_run {
     size_t n_found;
     struct nxw_found found[NXW_BALANCE_READINGS_MAX];
     /* money; NAN: not given */
+    double energy_J, disposed_m3; /* counted at the case's prices; NAN: not told */
     double spent, bought_price, delivery, bought_m3, bought_mass_fraction;
     double NO2_price;   /* what keeping a kg of NO2 out of the air is worth */
     struct nxw_case in; /* only when the run names a case */

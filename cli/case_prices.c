@@ -18,7 +18,7 @@ static const struct {
     [NXW_PRICE_WATER] = {KG_OR_LITRE, "per kg or per L"},
     [NXW_PRICE_ENERGY] = {1u << NXW_PER_KWH, "per kWh"},
     [NXW_PRICE_BOUGHT_ACID] = {KG_OR_LITRE, "per kg or per L"},
-    [NXW_PRICE_DISPOSAL] = {KG_OR_LITRE, "per kg or per L"},
+    [NXW_PRICE_DISPOSAL] = {1u << NXW_PER_LITRE, "per L"},
 };
 
 /* Cut "3.50 EUR per L" into number, currency (may be empty) and basis. */

@@ -15,6 +15,19 @@ static const char *const KIND_OF[] = {
     "a source of the kind 'acid vapour'", "a source of the kind 'metal'",
     "a source of the kind 'metered'", "a source of the kind 'table'"};
 
+/* Of a kind that is misspelt, so that the other faults of the source are told too. */
+static bool nearest_kind(const char *text, size_t *kind)
+{
+    const char *near =
+        text != NULL ? nxw_nearest_word(text, nxw_words_source, COUNT(nxw_words_source)) : NULL;
+    for (size_t i = 0; near != NULL && i < COUNT(nxw_words_source); i++)
+        if (near == nxw_words_source[i]) {
+            *kind = i;
+            return true;
+        }
+    return false;
+}
+
 static void read_metal(struct nxw_reading *r, struct nxw_node *map)
 {
     struct nxw_source *source = &r->out->source;
@@ -188,7 +201,8 @@ void nxw_read_source(struct nxw_reading *r, struct nxw_node *top)
     nxw_check_keys(r, map, &nxw_fields_source, OTHER_KEYS, COUNT(OTHER_KEYS));
     size_t kind;
     nxw_require(r, map, "kind", "a source");
-    if (!nxw_read_word(r, map, "kind", nxw_words_source, COUNT(nxw_words_source), &kind))
+    if (!nxw_read_word(r, map, "kind", nxw_words_source, COUNT(nxw_words_source), &kind) &&
+        !nearest_kind(nxw_read_text(r, map, "kind"), &kind))
         return;
     source->kind = (enum nxw_source_kind)kind;
     source->condenser_temperature_K = 288.15;

@@ -10,6 +10,12 @@
 static const char *const STAGE_KEYS[] = {"kind", "glass", "peroxide",  "tip",
                                          "bath", "bleed", "no surface"};
 
+static bool is_empty(struct nxw_reading *r, const struct nxw_node *map)
+{
+    const char *kind = nxw_read_text(r, map, "kind");
+    return kind != NULL && strcmp(kind, nxw_words_stage[NXW_STAGE_EMPTY]) == 0;
+}
+
 static void read_glass(struct nxw_reading *r, struct nxw_node *map, struct nxw_stage *stage,
                        size_t place)
 {
@@ -24,7 +30,8 @@ static void read_glass(struct nxw_reading *r, struct nxw_node *map, struct nxw_s
             nxw_tree_get(map, "volume") != NULL || nxw_tree_get(map, "inner diameter") != NULL;
         if (own) {
             nxw_require(r, map, "volume", "a stage without 'glass'");
-            nxw_require(r, map, "inner diameter", "a stage without 'glass'");
+            if (!is_empty(r, map))
+                nxw_require(r, map, "inner diameter", "a stage without 'glass'");
             return;
         }
         for (size_t i = 0; i < n; i++)
@@ -172,6 +179,9 @@ static void read_stage(struct nxw_reading *r, struct nxw_node *map, size_t place
     if (nxw_read_word(r, map, "kind", nxw_words_stage, COUNT(nxw_words_stage), &kind))
         stage->kind = (enum nxw_stage_kind)kind;
     nxw_read_fields(r, map, &nxw_fields_stage, 1u << stage->kind, "an empty stage", stage);
+    if (stage->kind == NXW_STAGE_EMPTY && nxw_tree_get(map, "glass") == NULL &&
+        nxw_tree_get(map, "inner diameter") == NULL) /* twice as tall as wide */
+        stage->inner_diameter_m = cbrt(2.0 * stage->volume_m3 / acos(-1.0));
     read_charge(r, map, stage, place);
     read_bath(r, nxw_read_map(r, map, "bath"), stage);
     nxw_read_gas(r, nxw_read_map(r, map, "bleed"), &stage->bleed);

@@ -25,32 +25,24 @@ static enum nxw_exit new_command(const struct nxw_options *options);
 static enum nxw_exit help_command(const struct nxw_options *options);
 
 static const struct nxw_command COMMANDS[] = {
-    {"estimate", "CASE", "run a case: what is kept, what escapes, and what to change", 1, 1,
-     nxw_estimate_command},
-    {"new", "KIND", "print a starter case: acid vapour, metal, metered or table", 1, 2,
-     new_command},
+    {"estimate", "CASE", "what is kept, what escapes, what to change", 1, 1, nxw_estimate_command},
+    {"new", "KIND", "starter case: acid vapour, metal, metered, table", 1, 2, new_command},
     {"constants", "[KEY]", "print the constants in use and what they rest on", 0, 1,
      nxw_constants_command},
-    {"selftest", "", "compare the program with published values, on this machine", 0, 0,
-     nxw_selftest_command},
-    {"strength", "", "strength of acid from density, gravity, Baume or titration; and back", 0, 0,
+    {"selftest", "", "compare the program with published values here", 0, 0, nxw_selftest_command},
+    {"strength", "", "acid from density, gravity, Baume, titration; and back", 0, 0,
      nxw_strength_command},
-    {"blend", "", "mix and dilute; start the next bottle from weak acid; peroxide strengths", 0, 0,
-     nxw_blend_command},
-    {"balance", "RUN", "account of nitrogen after a run: found, unexplained, yield, cost", 1, 1,
+    {"blend", "", "mix, dilute; next bottle from weak acid; peroxide", 0, 0, nxw_blend_command},
+    {"balance", "RUN", "nitrogen after a run: found, unexplained, yield, cost", 1, 1,
      nxw_balance_command},
-    {"sweep", "CASE", "run a case with keys varied; one row per case, into a database", 1, 1,
-     nxw_sweep_command},
-    {"merge", "OUT PART...", "bring the databases of the parts of a sweep together", 2,
-     NXW_OPERANDS_MAX, nxw_merge_command},
-    {"remedies", "CASE", "what helps: every remedy alone, the best pair and triple, ranked", 1, 1,
+    {"sweep", "CASE", "keys varied: one row per case, into a database", 1, 1, nxw_sweep_command},
+    {"merge", "OUT PART...", "bring the parts of a sweep together", 2, NXW_OPERANDS_MAX,
+     nxw_merge_command},
+    {"remedies", "CASE", "what helps, ranked: each alone, best two and three", 1, 1,
      nxw_remedies_command},
-    {"size", "CASE", "the smallest arrangement that meets targets; exit 1 when none does", 1, 1,
-     nxw_size_command},
-    {"fit", "RUN", "which unknowns explain the readings of a run, and how well they are known", 1,
-     1, nxw_fit_command},
-    {"report", "CASE", "one HTML page: the estimate, its pictures and the run sheet", 1, 1,
-     nxw_report_command},
+    {"size", "CASE", "smallest arrangement for targets; exit 1 if none", 1, 1, nxw_size_command},
+    {"fit", "RUN", "unknowns that explain the readings, and their limits", 1, 1, nxw_fit_command},
+    {"report", "CASE", "one HTML page: estimate, pictures, run sheet", 1, 1, nxw_report_command},
     {"help", "[COMMAND]", "print this", 0, 1, help_command},
 };
 enum { N_COMMANDS = sizeof COMMANDS / sizeof COMMANDS[0] };
@@ -95,7 +87,7 @@ static const struct nxw_option OPTIONS[] = {
     {BALANCE, "--quick", FLAG(quick), "leave out the runs of what would bring more next time"},
     {ESTIMATE, "--strict", FLAG(strict), "exit 4 when the case leaves the valid range"},
     {SWEEP, "--vary", LIST(vary, "PATH=VALUES"),
-     "may be given several times: train[1].liquid=100:500:50 mL, or a list a,b,c"},
+     "train[1].liquid=100:500:50 mL, or a,b,c; repeat it"},
     {SWEEP, "--sample", TEXT(sample, "N"), "N cases drawn over the ranges (latin hypercube)"},
     {SWEEP, "--seed", TEXT(seed, "N"), "of the sample; 1 if not given"},
     {SWEEP, "--out", TEXT(out, "FILE"), "the SQLite database; an unfinished one is gone on with"},
@@ -103,7 +95,7 @@ static const struct nxw_option OPTIONS[] = {
     {SWEEP, "--csv", FLAG(csv), "rows as CSV on standard output instead"},
     {SWEEP, "--json-lines", FLAG(json_lines), "rows as JSON, one per line, on standard output"},
     {ESTIMATE, "--plot", FLAG(plot), "draw the course of time on the terminal (gnuplot)"},
-    {STRENGTH, "--plot", FLAG(plot), "with --chart: draw the table on the terminal (gnuplot)"},
+    {STRENGTH, "--plot", FLAG(plot), "draw the --chart on the terminal (gnuplot)"},
     {SWEEP, "--plot", FLAG(plot), "draw kept and escaped shares on the terminal (gnuplot)"},
     {ESTIMATE | SWEEP, "--svg", TEXT(svg, "FILE"), "draw them into FILE (gnuplot)"},
     {SWEEP, "--part", TEXT(part, "i/n"), "every n-th case only, from the i-th; see merge"},
@@ -218,8 +210,8 @@ static void print_general_help(FILE *out)
 
 static void print_command_help(FILE *out, const struct nxw_command *command)
 {
-    (void)fprintf(out, "usage: noxwash %s [OPTIONS] %s\n\n%s\n\n", command->name, command->operands,
-                  command->text);
+    (void)fprintf(out, "usage: noxwash %s [OPTIONS]%s%s\n\n%s\n\n", command->name,
+                  command->operands[0] != '\0' ? " " : "", command->operands, command->text);
     const unsigned bit = 1u << (unsigned)(command - COMMANDS);
     int width = 18;
     for (size_t i = 0; i < N_OPTIONS; i++) {
@@ -239,13 +231,14 @@ static void print_command_help(FILE *out, const struct nxw_command *command)
     }
 }
 
-static enum nxw_exit unknown_word(const char *what, const char *word, const char *const *candidates,
-                                  size_t n)
+/* dashes: before each candidate; they make no word alike. */
+static enum nxw_exit unknown_word(const char *what, const char *dashes, const char *word,
+                                  const char *const *candidates, size_t n)
 {
-    const char *near = nxw_nearest_word(word, candidates, n);
-    (void)fprintf(stderr, "noxwash: unknown %s '%s'%s%s%s\n", what, word,
-                  near != NULL ? "; did you mean '" : "", near != NULL ? near : "",
-                  near != NULL ? "'?" : "; see noxwash --help");
+    const char *near = nxw_nearest_word(word + strspn(word, dashes), candidates, n);
+    (void)fprintf(stderr, "noxwash: unknown %s '%s'%s%s%s%s\n", what, word,
+                  near != NULL ? "; did you mean '" : "", near != NULL ? dashes : "",
+                  near != NULL ? near : "", near != NULL ? "'?" : "; see noxwash --help");
     return NXW_EXIT_USAGE;
 }
 
@@ -254,7 +247,7 @@ static enum nxw_exit unknown_command(const char *word)
     const char *words[N_COMMANDS];
     for (size_t i = 0; i < N_COMMANDS; i++)
         words[i] = COMMANDS[i].name;
-    return unknown_word("command", word, words, N_COMMANDS);
+    return unknown_word("command", "", word, words, N_COMMANDS);
 }
 
 static enum nxw_exit help_command(const struct nxw_options *options)
@@ -285,7 +278,7 @@ static enum nxw_exit new_command(const struct nxw_options *options)
                    options->n_operands > 1 ? " " : "",
                    options->n_operands > 1 ? options->operands[1] : "");
     if (!nxw_new_case_kind(word, &kind))
-        return unknown_word("kind", word, kinds, sizeof kinds / sizeof kinds[0]);
+        return unknown_word("kind", "", word, kinds, sizeof kinds / sizeof kinds[0]);
     if (options->table && kind != NXW_SOURCE_TABLE) {
         (void)fputs("noxwash: --table goes with the kind 'table' only\n", stderr);
         return NXW_EXIT_USAGE;
@@ -311,7 +304,7 @@ static enum nxw_exit take_option(const struct nxw_command *command, int argc, ch
         const struct nxw_option *o = &OPTIONS[i];
         if ((o->commands & bit) == 0)
             continue;
-        words[n++] = o->name;
+        words[n++] = o->name + 2; /* without its dashes */
         if (strlen(o->name) != length || strncmp(o->name, word, length) != 0)
             continue;
         void *place = (char *)options + o->offset;
@@ -340,7 +333,7 @@ static enum nxw_exit take_option(const struct nxw_command *command, int argc, ch
         }
         return NXW_EXIT_DONE;
     }
-    return unknown_word("option", word, words, n);
+    return unknown_word("option", "--", word, words, n);
 }
 
 static enum nxw_exit parse_and_run(const struct nxw_command *command, int argc, char **argv)

@@ -33,6 +33,9 @@ static const char *const STARTERS[NXW_NEW_CASE_KINDS] = {
         "  duration: 40 min\n"
         "  shape: rise and fall    # or: steady; file (with 'file: NAME.csv')\n"
         "  condenser temperature: 15 degC\n"
+        "\n"
+        "# the gas space of the hot vessel: tells what it draws over when it cools\n"
+        "# vessel: {volume: 500 mL, hot: 120 degC}\n"
         "\n" TRAIN,
     [NXW_SOURCE_METAL] =
         "# A metal that dissolves in nitric acid.\n"
@@ -43,6 +46,9 @@ static const char *const STARTERS[NXW_NEW_CASE_KINDS] = {
         "  NO2 share: 50 %         # near 100 % in strong acid, less in weak acid\n"
         "  duration: 30 min\n"
         "  shape: rise and fall    # or: steady; file (with 'file: NAME.csv')\n"
+        "\n"
+        "# the gas space of the hot vessel: tells what it draws over when it cools\n"
+        "# vessel: {volume: 500 mL, hot: 120 degC}\n"
         "\n" TRAIN,
     [NXW_SOURCE_METERED] = "# Gas from a cylinder through a flow meter.\n"
                            "source:\n"

@@ -6,6 +6,7 @@
 #include "html_out.h"
 #include "report_glass.h"
 #include "report_page.h"
+#include "report_text.h"
 #include "report_words.h"
 #include "resolved.h"
 #include "text_layout.h"
@@ -19,7 +20,7 @@ static bool print_point(FILE *out, const char *text, size_t length)
     while (lead < length && text[lead] != '?' && text[lead] != ':')
         lead++;
     (void)fputs("<p>", out);
-    if (lead < length && lead < 40 && text[0] != '(') {
+    if (lead < length && lead < 40 && memchr(text, '(', lead) == NULL) {
         (void)fputs("<strong>", out);
         nxw_html_textn(out, text, lead + 1);
         (void)fputs("</strong>", out);
@@ -161,6 +162,10 @@ static void print_head(FILE *out, const struct nxw_page *page)
         nxw_html_foreign(out, report->path);
         (void)fputs("</p>\n", out);
     }
+    char usual[NXW_USUAL_LENGTH];
+    nxw_usual_text(report, usual);
+    if (usual[0] != '\0')
+        nxw_html_element(out, "p class=\"note\"", usual);
     (void)fputs("</header>\n", out);
 }
 

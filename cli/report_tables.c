@@ -2,12 +2,12 @@
 #include <math.h>
 #include <string.h>
 
-#include "exposure_limits.h"
 #include "html_out.h"
 #include "interval_text.h"
 #include "report_page.h"
 #include "report_words.h"
 #include "text_layout.h"
+#include "vent_text.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH, FACTORS_SHOWN = 12, FEW_SHOWN = 5 };
 
@@ -186,20 +186,27 @@ static void vent_row(FILE *out, const char *what, const char *unit, double NO2, 
     (void)fputs("</tr>\n", out);
 }
 
-static void print_limits(FILE *out)
+static void print_limits(FILE *out, const struct nxw_hood_air *NO2, const struct nxw_hood_air *NO)
 {
     struct nxw_exposure_limit limits[NXW_EXPOSURE_LIMITS_MAX];
     const size_t n = nxw_exposure_limits(limits);
     (void)fputs("<h3>Exposure limits of air that is breathed</h3>\n<table class=\"small\"><thead>"
-                "<tr><th>of</th><th class=\"n\">ppm</th><th>limit</th><th>source</th></tr>"
-                "</thead>\n",
+                "<tr><th>of</th><th class=\"n\">ppm</th>",
                 out);
+    if (NO2->known)
+        (void)fputs("<th>hood air</th>", out);
+    (void)fputs("<th>limit</th><th>source</th></tr></thead>\n", out);
     for (size_t i = 0; i < n; i++) {
-        if (strcmp(limits[i].substance, "NO2") != 0 && strcmp(limits[i].substance, "NO") != 0)
+        const bool is_NO2 = strcmp(limits[i].substance, "NO2") == 0;
+        if (!is_NO2 && strcmp(limits[i].substance, "NO") != 0)
             continue;
+        char verdict[NXW_HOOD_VERDICT_LENGTH];
+        nxw_hood_verdict(is_NO2 ? NO2 : NO, &limits[i], verdict);
         (void)fputs("<tr>", out);
-        nxw_html_element(out, "td", limits[i].substance);
+        nxw_html_element(out, "td class=\"whole\"", limits[i].substance);
         nxw_html_elementf(out, "td class=\"n\"", "%g", limits[i].ppm);
+        if (NO2->known)
+            nxw_html_element(out, "td", verdict);
         nxw_html_elementf(out, "td", "%s (%s)", limits[i].name, limits[i].averaging);
         nxw_html_elementf(out, "td class=\"k\"", "%s%s", limits[i].source,
                           limits[i].memory ? "; text not at hand, check" : "");
@@ -211,6 +218,7 @@ static void print_limits(FILE *out)
 void nxw_report_vent(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
+    const struct nxw_hood_air NO2 = nxw_hood_air_NO2(report), NO = nxw_hood_air_NO(report);
     (void)fputs("<section>\n<h2>At the vent</h2>\n<table><thead><tr><th>about</th>"
                 "<th class=\"n\">NO2</th><th class=\"n\">NO</th></tr></thead>\n",
                 out);
@@ -220,23 +228,20 @@ void nxw_report_vent(FILE *out, const struct nxw_report *report)
              r->vent_mean15_NO_kg_s * 6e7);
     vent_row(out, "vent gas, peak while it flows", "ppm", r->vent_peak_NO2_fraction * 1e6,
              r->vent_peak_NO_fraction * 1e6);
-    if (report->in->hood_flow_m3_s > 0.0) {
-        vent_row(out, "hood air, peak", "ppm", r->hood_peak_NO2_fraction * 1e6,
-                 r->hood_peak_NO_fraction * 1e6);
-        vent_row(out, "hood air, 15-min mean", "ppm", r->hood_mean15_NO2_fraction * 1e6,
-                 r->hood_mean15_NO_fraction * 1e6);
-    }
+    vent_row(out, "hood air, peak", "ppm", NO2.peak * 1e6, NO.peak * 1e6);
+    vent_row(out, "hood air, 15-min mean", "ppm", NO2.mean15 * 1e6, NO.mean15 * 1e6);
+    vent_row(out, "hood air, 8-h mean with this run", "ppm", NO2.hour8 * 1e6, NO.hour8 * 1e6);
     (void)fputs("</table>\n", out);
     char time[AMOUNT], limit[AMOUNT];
     nxw_time_text(r->vent_time_above_s, time);
     nxw_number_text(report->in->parameters.value[NXW_P_vent_limit_NO2], 2, limit);
     if (r->vent_time_above_s > 0.0)
         nxw_html_elementf(out, "p", "More than %s mg/min NO2 for %s in all.", limit, time);
-    if (!(report->in->hood_flow_m3_s > 0.0))
+    if (!NO2.known)
         nxw_html_element(out, "p",
                          "Give the hood's flow (hood: {flow: 10 m3/min}) to have the strength in "
                          "its air.");
-    print_limits(out);
+    print_limits(out, &NO2, &NO);
     (void)fputs("</section>\n", out);
 }
 

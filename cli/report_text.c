@@ -358,32 +358,35 @@ static void print_constants(FILE *out, const struct nxw_report *report)
     }
 }
 
-/* What the case leaves open and the estimate filled in. */
-static void print_usual(FILE *out, const struct nxw_report *report)
+void nxw_usual_text(const struct nxw_report *report, char out[NXW_USUAL_LENGTH])
 {
+    static const char lead[] = "Taken as usual, not given: ";
     const struct nxw_case_notes *n = report->notes;
-    char text[1200] = "";
+    out[0] = '\0';
     for (size_t i = 0; i < report->in->n_stages; i++) {
         char liquid[AMOUNT], place[AMOUNT] = "";
-        const size_t used = strlen(text);
+        const size_t used = strlen(out);
         if (!n->usual_glass[i] && !n->usual_liquid[i])
             continue;
         nxw_volume_text(report->in->stages[i].liquid_m3, liquid);
         if (!n->usual_train)
             (void)snprintf(place, sizeof place, "stage %zu: ", i + 1);
-        (void)snprintf(text + used, sizeof text - used, "%s%s%s%s%s%s", used > 0 ? "; " : "", place,
-                       n->usual_glass[i] ? n->glass[i] : "",
+        (void)snprintf(out + used, NXW_USUAL_LENGTH - 1 - used, "%s%s%s%s%s%s",
+                       used > 0 ? "; " : lead, place, n->usual_glass[i] ? n->glass[i] : "",
                        n->usual_glass[i] && n->usual_liquid[i] ? " with " : "",
                        n->usual_liquid[i] ? liquid : "", n->usual_liquid[i] ? " of liquid" : "");
     }
-    if (text[0] != '\0')
-        nxw_wrapf(out, "", 2, "Taken as usual, not given: %s.", text);
+    if (out[0] != '\0')
+        memcpy(out + strlen(out), ".", 2);
 }
 
 void nxw_estimate_print(FILE *out, const struct nxw_report *report)
 {
+    char usual[NXW_USUAL_LENGTH];
     nxw_wrapf(out, "", 2, "Estimate for %s", report->path);
-    print_usual(out, report);
+    nxw_usual_text(report, usual);
+    if (usual[0] != '\0')
+        nxw_wrap(out, "", 2, usual);
     (void)fputc('\n', out);
     print_account(out, report->result);
     if (report->uncertainty != NULL)

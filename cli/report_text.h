@@ -8,4 +8,8 @@
 
 void nxw_estimate_print(FILE *out, const struct nxw_report *report);
 
+/* What the case leaves open and the estimate filled in, as a sentence; empty: nothing. */
+enum { NXW_USUAL_LENGTH = 1200 };
+void nxw_usual_text(const struct nxw_report *report, char out[NXW_USUAL_LENGTH]);
+
 #endif

@@ -10,19 +10,24 @@ need() {
     echo "installing:$missing" >&2
     root=
     [ "$(id -u)" -eq 0 ] || root=sudo
-    $root apt-get update -qq >/dev/null
-    # shellcheck disable=SC2086
-    $root env DEBIAN_FRONTEND=noninteractive DEBCONF_NOWARNINGS=yes \
-        apt-get install -y -qq -o Dpkg::Use-Pty=0 --no-install-recommends $missing >/dev/null
+    quietly sh -c "$root apt-get update -qq &&
+        $root env DEBIAN_FRONTEND=noninteractive DEBCONF_NOWARNINGS=yes \
+            apt-get install -y -qq -o Dpkg::Use-Pty=0 --no-install-recommends $missing"
 }
 
-# build CMAKE_OPTION FOLDER
-build() {
+# quietly COMMAND: what it says is shown when it fails
+quietly() {
     log=$(mktemp)
-    if ! { cmake -S . -B "$2" "$1" && cmake --build "$2" -j "$(nproc)"; } >"$log" 2>&1; then
+    if ! "$@" >"$log" 2>&1; then
         cat "$log" >&2
         rm -f "$log"
         exit 1
     fi
     rm -f "$log"
+}
+
+# build CMAKE_OPTION FOLDER
+build() {
+    quietly cmake -S . -B "$2" "$1"
+    quietly cmake --build "$2" -j "$(nproc)"
 }

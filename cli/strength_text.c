@@ -91,13 +91,16 @@ static void print_reading(FILE *out, const struct nxw_strength_report *r)
     line(out, "the same liquid", "%.4f g/cm3 at 20.0 degC", 1e-3 * r->strength.density_20_kg_m3);
     const double plain =
         isnan(r->plain.mass_fraction) ? r->strength.mass_fraction : r->plain.mass_fraction;
+    const int digits = decimals(r->strength.standard_error);
     const double wrong = r->look_up_mass_fraction - plain;
     if (fabs(away_K) >= 0.05 && isfinite(wrong))
         line(out, "heat correction",
              "%+.2f wt%%: the number as shown, looked up for %.1f degC, would have given "
-             "%.*f wt%%, %s",
-             -100.0 * wrong, celsius(g->reference_K), decimals(r->strength.standard_error),
-             100.0 * r->look_up_mass_fraction, wrong < 0.0 ? "too weak" : "too strong");
+             "%.*f wt%% in place of %.*f wt%%%s: %s",
+             -100.0 * wrong, celsius(g->reference_K), digits, 100.0 * r->look_up_mass_fraction,
+             digits, 100.0 * plain,
+             plain > r->strength.mass_fraction ? " (before anything is taken off)" : "",
+             wrong < 0.0 ? "too weak" : "too strong");
     else if (fabs(away_K) >= 0.05)
         line(out, "heat correction",
              "the number as shown, looked up for %.1f degC, would have "

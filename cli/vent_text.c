@@ -3,31 +3,53 @@
 #include <math.h>
 #include <string.h>
 
-#include "exposure_limits.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };
 
-/* What is in the hood's air, fractions; hour8: over eight hours. */
-struct hood_air {
-    bool known;
-    double peak, mean15, hour8;
-};
-
-/* The figure to hold against a limit: means of up to half an hour are at most that of 15 min. */
-static const char *judged(const struct hood_air *air, const struct nxw_exposure_limit *limit,
-                          double *fraction)
+/* NAN without a hood's flow. */
+static struct nxw_hood_air hood_air(const struct nxw_case *in, double peak, double mean15,
+                                    double escaped_mol)
 {
-    if (!air->known)
-        return NULL;
+    const double flow_m3_s = in->hood_flow_m3_s;
+    if (!(flow_m3_s > 0.0))
+        return (struct nxw_hood_air){false, NAN, NAN, NAN};
+    return (struct nxw_hood_air){
+        true, peak, mean15, fmax(escaped_mol, 0.0) * NXW_ROOM_M3_MOL / (8.0 * 3600.0 * flow_m3_s)};
+}
+
+struct nxw_hood_air nxw_hood_air_NO2(const struct nxw_report *report)
+{
+    const struct nxw_result *r = report->result;
+    return hood_air(report->in, r->hood_peak_NO2_fraction, r->hood_mean15_NO2_fraction,
+                    r->escaped_NO2_mol);
+}
+
+struct nxw_hood_air nxw_hood_air_NO(const struct nxw_report *report)
+{
+    const struct nxw_result *r = report->result;
+    return hood_air(report->in, r->hood_peak_NO_fraction, r->hood_mean15_NO_fraction,
+                    r->escaped_NO_mol);
+}
+
+/* Means of up to half an hour are at most that of 15 min. */
+void nxw_hood_verdict(const struct nxw_hood_air *air, const struct nxw_exposure_limit *limit,
+                      char out[NXW_HOOD_VERDICT_LENGTH])
+{
     const bool ceiling =
         strstr(limit->averaging, "ceiling") != NULL || strstr(limit->averaging, "10 min") != NULL;
     const bool shift = strstr(limit->averaging, "8-h") != NULL;
-    *fraction = ceiling ? air->peak : shift ? air->hour8 : air->mean15;
-    return ceiling ? "peak" : shift ? "8-h mean" : "15-min mean";
+    const double fraction = ceiling ? air->peak : shift ? air->hour8 : air->mean15;
+    out[0] = '\0';
+    if (air->known)
+        (void)snprintf(out, NXW_HOOD_VERDICT_LENGTH, "%s: %s",
+                       ceiling ? "peak"
+                       : shift ? "8-h mean"
+                               : "15-min mean",
+                       fraction * 1e6 > limit->ppm ? "ABOVE" : "below");
 }
 
-static void print_limits(FILE *out, const char *substance, const struct hood_air *air)
+static void print_limits(FILE *out, const char *substance, const struct nxw_hood_air *air)
 {
     struct nxw_exposure_limit limits[NXW_EXPOSURE_LIMITS_MAX];
     const size_t n = nxw_exposure_limits(limits);
@@ -35,16 +57,13 @@ static void print_limits(FILE *out, const char *substance, const struct hood_air
     for (size_t i = 0; i < n; i++) {
         if (strcmp(limits[i].substance, substance) != 0)
             continue;
-        char ppm[AMOUNT], lead[64], verdict[80] = "";
-        double fraction = 0.0;
-        const char *figure = judged(air, &limits[i], &fraction);
-        if (figure != NULL)
-            (void)snprintf(verdict, sizeof verdict, "hood air, %s: %s. ", figure,
-                           fraction * 1e6 > limits[i].ppm ? "ABOVE" : "below");
+        char ppm[AMOUNT], lead[64], verdict[NXW_HOOD_VERDICT_LENGTH];
+        nxw_hood_verdict(air, &limits[i], verdict);
         (void)snprintf(ppm, sizeof ppm, "%g ppm", limits[i].ppm);
         (void)snprintf(lead, sizeof lead, "      limit %-9s ", ppm);
-        nxw_wrapf(out, lead, 22, "%s%s (%s): %s%s", verdict, limits[i].name, limits[i].averaging,
-                  limits[i].source, limits[i].memory ? "; text not at hand, check" : "");
+        nxw_wrapf(out, lead, 22, "%s%s%s%s (%s): %s%s", air->known ? "hood air, " : "", verdict,
+                  air->known ? ". " : "", limits[i].name, limits[i].averaging, limits[i].source,
+                  limits[i].memory ? "; text not at hand, check" : "");
         shown++;
     }
     if (shown == 0)
@@ -61,7 +80,7 @@ static void ppm_line(FILE *out, const char *where, double fraction)
 }
 
 static void print_vent_gas(FILE *out, const char *substance, double peak_kg_s, double mean15_kg_s,
-                           double vent, const struct hood_air *air)
+                           double vent, const struct nxw_hood_air *air)
 {
     char peak[AMOUNT], mean[AMOUNT];
     nxw_rate_text(fmax(peak_kg_s, 0.0), peak);
@@ -76,23 +95,10 @@ static void print_vent_gas(FILE *out, const char *substance, double peak_kg_s, d
     print_limits(out, substance, air);
 }
 
-/* Over eight hours in which there is just this run; without a hood's flow there is no figure. */
-static double hour8_fraction(double escaped_mol, const struct nxw_case *in)
-{
-    if (!(in->hood_flow_m3_s > 0.0))
-        return (double)NAN;
-    return fmax(escaped_mol, 0.0) * NXW_ROOM_M3_MOL / (8.0 * 3600.0 * in->hood_flow_m3_s);
-}
-
 void nxw_vent_print(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
-    const struct nxw_case *in = report->in;
-    const bool has_hood = in->hood_flow_m3_s > 0.0;
-    const struct hood_air NO2 = {has_hood, r->hood_peak_NO2_fraction, r->hood_mean15_NO2_fraction,
-                                 hour8_fraction(r->escaped_NO2_mol, in)};
-    const struct hood_air NO = {has_hood, r->hood_peak_NO_fraction, r->hood_mean15_NO_fraction,
-                                hour8_fraction(r->escaped_NO_mol, in)};
+    const struct nxw_hood_air NO2 = nxw_hood_air_NO2(report), NO = nxw_hood_air_NO(report);
     (void)fputs("\nAt the vent\n", out);
     print_vent_gas(out, "NO2", r->vent_peak_NO2_kg_s, r->vent_mean15_NO2_kg_s,
                    r->vent_peak_NO2_fraction, &NO2);
@@ -103,7 +109,7 @@ void nxw_vent_print(FILE *out, const struct nxw_report *report)
     nxw_number_text(report->in->parameters.value[NXW_P_vent_limit_NO2], 2, limit);
     if (r->vent_time_above_s > 0.0)
         (void)fprintf(out, "  more than %s mg/min NO2 for %s in all\n", limit, time);
-    if (!has_hood)
+    if (!NO2.known)
         nxw_wrap(out, "  ", 2,
                  "Give the hood's flow (hood: {flow: 10 m3/min}) to have the strength in its air.");
 }

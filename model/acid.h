@@ -81,8 +81,8 @@ double nxw_acid_dilution_heat_J_mol(double molality_mol_kg, double *slope_J_kg_m
  * Given:    mass_fraction  of HNO3
  * Returned: K; 273.15 at w = 0, 230.15 at and above the first eutectic (0.325)
  * Valid:    to 0.19 within the printed digits; above that memory, some 3 K. Past the eutectic the
- * solid is a hydrate that melts higher: held at the eutectic, which says too little Source:   CRC
- * Handbook 102nd ed. 2021 (to 19 wt%), published; eutectic from memory
+ *           solid is a hydrate that melts higher: held at the eutectic, which says too little
+ * Source:   CRC Handbook 102nd ed. 2021 (to 19 wt%), published; eutectic from memory
  */
 double nxw_acid_freezing_K(double mass_fraction);
 

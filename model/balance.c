@@ -105,7 +105,7 @@ static void judge(const struct nxw_balance_in *in, bool closed, struct nxw_balan
 
 enum nxw_status nxw_balance(const struct nxw_balance_in *in, struct nxw_balance *out)
 {
-    *out = (struct nxw_balance){0};
+    *out = (struct nxw_balance){.bytes = sizeof *out};
     if (!possible(in))
         return NXW_ERROR_RANGE;
     const size_t n_read = means(in, out);

@@ -92,7 +92,8 @@ static void add(struct mixture *mix, struct nxw_blend *out, const struct nxw_ble
 
 static enum nxw_status freezes(struct nxw_blend *out, struct nxw_diagnosis *d)
 {
-    *out = (struct nxw_blend){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, false};
+    *out = (struct nxw_blend){sizeof *out, NAN, NAN, NAN, NAN, NAN,  NAN,
+                              NAN,         NAN, NAN, NAN, NAN, false};
     d->status = NXW_ERROR_RANGE;
     (void)snprintf(d->text, sizeof d->text,
                    "the mixture would be below its freezing point; begin with warmer parts");
@@ -108,7 +109,7 @@ enum nxw_status nxw_blend(const struct nxw_blend_part *parts, size_t n, struct n
     struct mixture mix = {.fusion_J_kg = 1e3 * parameters.value[NXW_P_ice_fusion]};
     double dilution_J = 0.0, ice_kg = 0.0, left_kg = 0.0;
     *diagnosis = (struct nxw_diagnosis){0};
-    *out = (struct nxw_blend){0};
+    *out = (struct nxw_blend){.bytes = sizeof *out};
     for (size_t i = 0; i < n; i++) {
         add(&mix, out, &parts[i], &dilution_J);
         ice_kg += parts[i].ice ? parts[i].mass_kg : 0.0;

@@ -121,6 +121,7 @@ static enum nxw_status no_result(struct nxw_result *r, enum nxw_status status)
     const struct nxw_statistics statistics = r->statistics;
     const size_t n_stages = r->n_stages;
     memset(r, 0xff, sizeof *r); /* every double a NaN */
+    r->bytes = sizeof *r;
     r->n_stages = n_stages;
     r->n_events = 0;
     r->warnings = 0;

@@ -392,9 +392,9 @@ typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
  *
  * Given:    in        the case; checked first
  *           observer  or NULL
- * Returned: out       filled when the status is not negative; else status, diagnosis and
- * statistics, no event, and NAN for every figure Status:   NXW_OK, NXW_ENDED_EARLY, NXW_ERROR_CASE,
- * _MEMORY, _SOLVER, _CANCELLED
+ * Returned: out       filled when the status is not negative; else bytes, status, diagnosis and
+ *                     statistics, no event, and NAN for every figure
+ * Status:   NXW_OK, NXW_ENDED_EARLY, NXW_ERROR_CASE, _MEMORY, _SOLVER, _CANCELLED
  */
 enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, void *user,
                              struct nxw_result *out);
@@ -461,6 +461,7 @@ struct nxw_density_reading {
 };
 
 struct nxw_strength {
+    size_t bytes;          /* as in struct nxw_result */
     double mass_fraction;  /* HNO3 in the whole liquid */
     double low, high;      /* 95 of 100; low is 0 where less than nothing would be met */
     bool high_is_open;     /* the upper end lies where the curve is too flat */
@@ -540,6 +541,7 @@ struct nxw_titration {
 };
 
 struct nxw_titrated {
+    size_t bytes;       /* as in struct nxw_result */
     double acid_mol_m3; /* all that the alkali found */
     double HNO3_mol_m3, HNO2_mol_m3, H2O2_mol_m3;
     double HNO3_error_mol_m3, other_error_mol_m3; /* standard errors */
@@ -575,6 +577,7 @@ struct nxw_blend_part {
 };
 
 struct nxw_blend {
+    size_t bytes;   /* as in struct nxw_result */
     double mass_kg; /* with any ice left */
     double acid_kg, peroxide_kg;
     double acid_mass_fraction, peroxide_mass_fraction; /* of the liquid */
@@ -621,6 +624,7 @@ struct nxw_balance_in {
 };
 
 struct nxw_balance {
+    size_t bytes; /* as in struct nxw_result */
     /* per place: weighted mean of its readings; NAN without one */
     double found_mol[NXW_BALANCE_PLACES_MAX], found_error_mol[NXW_BALANCE_PLACES_MAX];
     /* after closing the account; the same where complete is false */

@@ -199,8 +199,8 @@ enum nxw_status nxw_strength_from_density(const struct nxw_density_reading *read
     assert(r->density_error_kg_m3 >= 0.0 && r->temperature_error_K >= 0.0);
     assert(is_share(r->NO2_mass_fraction) && is_share(r->HNO2_mass_fraction) &&
            is_share(r->H2O2_mass_fraction));
-    *out = (struct nxw_strength){
-        NAN, NAN, NAN, false, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NXW_STRENGTH_FLAT};
+    *out = (struct nxw_strength){sizeof *out, NAN, NAN, NAN, false, NAN, NAN,
+                                 NAN,         NAN, NAN, NAN, NAN,   NAN, NXW_STRENGTH_FLAT};
     *diagnosis = (struct nxw_diagnosis){0};
     if (!(r->temperature_K >= COLDEST_K && r->temperature_K <= HOTTEST_K))
         return refuse(diagnosis, "the density of nitric acid is known from -10 to 95 degC");
@@ -210,7 +210,7 @@ enum nxw_status nxw_strength_from_density(const struct nxw_density_reading *read
         return refuse_flat(diagnosis, sought.density_kg_m3, sought.density_kg_m3 + at_most,
                            r->temperature_K);
     double s = at_least >= 0.0 ? 0.0 : solute(r, r->density_kg_m3, r->temperature_K);
-    struct nxw_strength found = {0};
+    struct nxw_strength found = {.bytes = sizeof found};
     const double all_kg_m3 = fill_errors(r, s, &found);
     if (at_least > OF_100_95 * all_kg_m3)
         return refuse_light(diagnosis, sought.density_kg_m3, sought.density_kg_m3 + at_least,

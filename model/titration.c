@@ -12,7 +12,7 @@
 
 static enum nxw_status refuse(struct nxw_diagnosis *d, struct nxw_titrated *out, const char *text)
 {
-    *out = (struct nxw_titrated){NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
+    *out = (struct nxw_titrated){sizeof *out, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
     d->status = NXW_ERROR_RANGE;
     (void)snprintf(d->text, sizeof d->text, "%s", text);
     return NXW_ERROR_RANGE;
@@ -59,7 +59,7 @@ enum nxw_status nxw_titration_result(const struct nxw_titration *in, struct nxw_
     assert(in->sample_m3 > 0.0 && in->relative_error >= 0.0);
     assert(in->permanganate_m3 == 0.0 || in->permanganate_sample_m3 > 0.0);
     *diagnosis = (struct nxw_diagnosis){0};
-    *out = (struct nxw_titrated){0};
+    *out = (struct nxw_titrated){.bytes = sizeof *out};
     out->acid_mol_m3 = in->alkali_m3 * in->alkali_mol_m3 / in->sample_m3;
     double other_mol_m3 = 0.0;
     if (in->permanganate_m3 > 0.0)

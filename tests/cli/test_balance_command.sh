@@ -266,6 +266,26 @@ assert abs(own - 0.3632 / (0.2 * 0.063012)) < 0.05, own # density to 0.2 %
 assert abs(bought - 20 / (0.68 * 1.4048)) < 0.005 + 0.01, bought # last digit, density to 0.05 %
 PYTHON
 
+# energy and disposal: amounts of the run at prices of the case, 0.5*0.40 + 0.1*2.00 = 0.40 more
+sed 's/bought acid: 20 per L/&, energy: 0.40 per kWh, disposal: 2 per L/' priced.yaml >counted.yaml
+cat >>counted.yaml <<'YAML'
+cost: {energy: 0.5 kWh, disposed: 100 mL}
+YAML
+run 0 counted.yaml --quick --json
+/usr/bin/python3 - out <<'PYTHON' || fail "energy and disposal"
+import json, sys
+cost = json.load(open(sys.argv[1]))["cost"]
+assert abs(cost["spent_currency"] - (0.3632 + 0.40)) < 0.002, cost # density to 0.5 %
+PYTHON
+run 0 counted.yaml --quick
+has 'labour and glass not counted.'
+sed 's/energy: 0.5 kWh/&, spent: 3/' counted.yaml >both.yaml
+run 3 both.yaml
+grep -q "^both.yaml:[0-9]*:[0-9]*: 'energy': it is counted at a price of the case" err || fail "spent twice"
+{ cat priced.yaml; echo 'cost: {disposed: 100 mL}'; } >unpriced.yaml
+run 3 unpriced.yaml
+grep -q "^unpriced.yaml:8:18: 'disposed': it is counted at a price of" err || fail "no price"
+
 # what was spent is told by the run, the price of bought acid by the case: 20.00 for 0.95526 kg
 cat >>priced.yaml <<'YAML'
 cost: {spent: 3}

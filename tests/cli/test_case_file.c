@@ -362,6 +362,20 @@ static void a_missing_file_is_no_bad_case(void **state)
 }
 
 /* use: test_case_file SHIPPED-CASES-FOLDER WRITABLE-FOLDER */
+/* An empty vessel needs its volume alone: a cylinder twice as tall as wide holds it. */
+static void an_empty_vessel_by_volume(void **state)
+{
+    (void)state;
+    struct nxw_case got;
+    struct nxw_case_notes notes;
+    read_text("source: {kind: metal, metal: zinc, mass: 2 g, duration: 2 min}\n"
+              "train: [{kind: empty, volume: 250 mL}]\n",
+              "empty.yaml", &got, &notes);
+    assert_int_equal(got.stages[0].kind, NXW_STAGE_EMPTY);
+    const double d_m = got.stages[0].inner_diameter_m;
+    assert_near(acos(-1.0) / 4.0 * d_m * d_m * 2.0 * d_m, 250e-6, 1e-15);
+}
+
 int main(int argc, char **argv)
 {
     if (argc != 3) {
@@ -380,6 +394,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(shipped_cases_are_valid),
         cmocka_unit_test(a_path_can_be_set),
         cmocka_unit_test(a_missing_file_is_no_bad_case),
+        cmocka_unit_test(an_empty_vessel_by_volume),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -55,6 +55,20 @@ for kind in "acid vapour" metal metered; do
     cp "$work/out" "$work/new.yaml"
     expect 0 estimate --check new.yaml
 done
+# help fits a window of 80 columns
+for word in '' estimate new constants selftest strength blend balance sweep merge remedies size fit report
+do
+    "$program" $word --help | awk 'length > 80' | grep -q . && fail "a line of '$word --help' is too long"
+done
+
+# what the starters offer behind '# ' holds as well
+for kind in 'acid vapour' metal metered; do
+    expect 0 new "$kind"
+    sed 's/^\( *\)# \([a-z]*: \)/\1\2/' "$work/out" >"$work/offered.yaml"
+    grep -q '^carrier: ' "$work/offered.yaml" || fail "the starter '$kind' offers no carrier"
+    [ "$kind" = metered ] && sed -i '/^  steps:/,/^$/d' "$work/offered.yaml"
+    expect 0 estimate --check "$work/offered.yaml"
+done
 expect 0 new table
 cp "$work/out" "$work/table.yaml"
 expect 0 new table --table

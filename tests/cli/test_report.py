@@ -335,6 +335,26 @@ def check_whole():
     assert said >= sum(r["raises_escape"] for r in ran) > 0, said
 
 
+def check_limits():
+    """The hood's air against every limit, as estimate has it; and what was filled in."""
+    write("weak.yaml", CASE.format(name="").replace("train:", "hood: {flow: 0.2 m3/min}\ntrain:", 1)
+          .replace("glass: washing bottle 250 mL, liquid: 150 mL, ", ""))
+    said = " ".join(run("estimate", "--quick", "weak.yaml").stdout.decode().split())
+    page = report("weak.yaml")
+    table = next(t for t in page.all("table") if text(t).startswith("ofppm"))
+    rows = [[text(d).replace("\xa0", " ") for d in page.all("td", under=r)]
+            for r in page.all("tr", under=table)][1:]
+    assert len(rows) > 8, rows
+    for _, ppm, verdict, limit, _ in rows:
+        line = "limit %s ppm hood air, %s. %s: " % (ppm, verdict, limit)
+        assert line in said, line
+    assert len({verdict.split(": ")[1] for _, _, verdict, _, _ in rows}) == 2, rows
+    usual = re.search(r"Taken as usual, not given: .*?\.", said).group(0)
+    assert usual.endswith("stage 1: washing bottle 250 mL with 150 mL of liquid."), usual
+    assert usual in text(next(page.all("header"))).replace("\xa0", " ")
+    assert "as usual" not in text(report("case.yaml").root)
+
+
 def check_nothing_to_draw():
     """No gas: four figures are level at nothing; gnuplot has nothing to say about them."""
     write("still.yaml", """source: {kind: metered, flow: 0.2 L/min, NO2: 0 %, duration: 2 min}
@@ -376,6 +396,7 @@ def main():
         check_nothing_left()
         check_without_gnuplot()
         check_strong_peroxide()
+        check_limits()
         check_sensitivity()
         check_whole()
         check_nothing_to_draw()

@@ -1,6 +1,6 @@
 """The report in headless Chromium: no errors, no overflow at 360 and 1200 px, A4, names as text.
 
-Skipped (77) where the browser is not installed.
+Skipped (77) where the browser is not installed; tests/run installs it.
 
 usage: test_report_browser.py PROGRAM
 """

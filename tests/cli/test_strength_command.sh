@@ -21,10 +21,12 @@ has 'regulated in many places'
 has 'Brown fumes (NO2) injure the lungs'
 run 0 --density '1.2990 g/cm3' --temperature '35 degC'
 has 'glass -0.0005 g/cm3' # 25e-6 * 15 K * 1.299
-has 'would have given 48.2 wt%, too weak'
+has 'would have given 48.2 wt% in place of 51.1 wt%: too weak'
 has '1.3167 g/cm3 at 20.0 degC'
 run 0 --density '1.2990 g/cm3' --temperature '10 degC'
 has 'too strong'
+run 0 --density '1.2990 g/cm3' --temperature '35 degC' --nitrous-acid '1 wt%'
+has 'would have given 48.2 wt% in place of 51.1 wt% (before anything is taken off): too weak'
 run 0 --density '1.2990 g/cm3' --temperature '35 degC' --glass none
 has 'taken as the true density'
 run 0 --baume 42 --modulus 145 --temperature '15.5556 degC'

@@ -20,6 +20,7 @@ static struct nxw_balance good(const struct nxw_balance_in *in)
 {
     struct nxw_balance out;
     assert_int_equal(nxw_balance(in, &out), NXW_OK);
+    assert_int_equal(out.bytes, sizeof out);
     return out;
 }
 

@@ -11,6 +11,7 @@ static struct nxw_blend good(const struct nxw_blend_part *parts, size_t n)
     struct nxw_blend out;
     struct nxw_diagnosis d;
     assert_int_equal(nxw_blend(parts, n, &out, &d), NXW_OK);
+    assert_int_equal(out.bytes, sizeof out);
     return out;
 }
 

@@ -199,7 +199,7 @@ static void test_HNO2_over_acid(void **state)
             const double NO = l.c.K5 * l.HNO2 * l.HNO2 / (l.water_activity * l.NO2_equilibrium);
             *(NO / l.c.H_NO > p_atm[i] * NXW_ATMOSPHERE_PA ? &high : &low) = n[NXW_L_N3];
             if (k == 79)
-                assert_relative(l.HNO2 * 1e-3, want_mol_L[i], 0.03);
+                assert_relative(l.HNO2 * 1e-3, want_mol_L[i], 0.02);
         }
     }
 }

@@ -34,6 +34,46 @@ static void test_rich_feed(void **state)
                 r.escaped_mol, 1e-12);
 }
 
+/* The four orientation figures of the refereed prototype: percent kept, nitrous acid, escaped;
+ * degC. It gave all heat of the headspace to the liquid. Few points are wanted; half NO, swept,
+ * differs by 7 points of escape, why is not known. */
+static void test_orientation(void **state)
+{
+    (void)state;
+    static const struct {
+        double kept, nitrous, escaped, peak_degC, points, kelvin;
+    } want[] = {{84.0, 13.5, 2.4, 40.0, 3.0, 2.0},
+                {69.5, 28.0, 2.0, 3.6, 3.0, 1.0},
+                {99.2, 0.0, 0.8, 60.0, 1.0, 2.0},
+                {31.0, 4.0, 65.0, NAN, 8.0, NAN}};
+    for (int i = 0; i < 4; i++) {
+        struct nxw_case c = rich_feed();
+        struct nxw_stage *s = &c.stages[0];
+        c.parameters.value[NXW_P_headspace_heat_share] = 1.0;
+        if (i == 1) {
+            s->bath = NXW_BATH_ICE_WATER;
+            s->ice_kg = 2.0;
+            s->UA_W_K = 4.0;
+        } else if (i == 2)
+            s->peroxide_mass_fraction = 0.0404;
+        else if (i == 3) {
+            c.source.flow_mol_s = 0.5 / 2700.0;
+            c.source.NO2_fraction = c.source.NO_fraction = 0.5;
+            c.source.O2_fraction = 0.0;
+            c.carrier.gas = NXW_GAS_AIR;
+            c.carrier.flow_mol_s = 1.5 / 60.0 / 24.055;
+            c.carrier.until_s = 2700.0;
+        }
+        const struct nxw_result r = run(&c);
+        assert_near(100.0 * r.kept_mol / r.fed_mol, want[i].kept, want[i].points);
+        assert_near(100.0 * r.stages[0].nitrous_acid_mol / r.fed_mol, want[i].nitrous,
+                    want[i].points);
+        assert_near(100.0 * r.escaped_mol / r.fed_mol, want[i].escaped, want[i].points);
+        if (isfinite(want[i].peak_degC))
+            assert_near(r.stages[0].peak_temperature_K - 273.15, want[i].peak_degC, want[i].kelvin);
+    }
+}
+
 /* Peroxide in excess: half a mole per NO2 kept, no nitrous acid, no NO out. */
 static void test_peroxide(void **state)
 {
@@ -65,7 +105,7 @@ static void test_adiabatic_rise(void **state)
     c.stages[0].peroxide_mass_fraction = 0.0102;
     c.parameters.value[NXW_P_k2_NO2] *= 1e4; /* catch it all */
     const struct nxw_result r = run(&c);
-    assert_near(r.stages[0].peak_temperature_K - 298.15, 3.5 * r.held_mol / 0.5, 0.15);
+    assert_near(r.stages[0].peak_temperature_K - 298.15, 3.5 * r.held_mol / 0.5, 0.1);
 }
 
 /* Dry air 1 mmol/s for 4500 s at 25 degC carries 0.1452 mol of water off; 1 %. No NOx anywhere. */
@@ -85,9 +125,11 @@ static void test_dry_air(void **state)
     struct nxw_result r;
     assert_int_equal(nxw_estimate(&c, NULL, NULL, &r), NXW_OK);
     const double start = 250e-6 * 997.05 / 0.018015;
-    assert_relative(start - r.stages[0].water_mol, 0.1452, 0.02);
+    assert_relative(start - r.stages[0].water_mol, 0.1452, 0.01);
     assert_near(r.fed_mol, 0.0, 1e-15);
     assert_near(r.escaped_mol, 0.0, 1e-10); /* the rounding of c_e at zero */
+    assert_near(r.held_mol, 0.0, 1e-10);
+    assert_near(r.in_flight_mol, 0.0, 1e-10);
 }
 
 /* No depth and no surface: nothing is taken up; no depth alone: the surface takes most. */
@@ -117,7 +159,7 @@ static void test_NO_dissolves_little(void **state)
     c.standing_s = 0.0;
     c.stages[0].liquid_temperature_K = c.surroundings_temperature_K = 298.15;
     const struct nxw_result r = run(&c);
-    assert_true(r.stages[0].NO_aq_mol < 4.9e-4 && r.stages[0].NO_aq_mol > 2e-4);
+    assert_true(r.stages[0].NO_aq_mol <= 4.8e-4 && r.stages[0].NO_aq_mol > 2e-4);
 }
 
 /* More slices and a tighter tolerance change the headline by less than 0.1 point. */
@@ -181,15 +223,20 @@ static void test_sources(void **state)
     c.stages[0].liquid_m3 = 600e-6;
     assert_int_equal(nxw_estimate(&c, NULL, NULL, &r), NXW_ERROR_CASE);
     assert_string_equal(r.diagnosis.path, "train[1]");
+    assert_int_equal(r.bytes, sizeof r);
 }
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_rich_feed),      cmocka_unit_test(test_peroxide),
-        cmocka_unit_test(test_adiabatic_rise), cmocka_unit_test(test_dry_air),
-        cmocka_unit_test(test_no_contact),     cmocka_unit_test(test_NO_dissolves_little),
-        cmocka_unit_test(test_convergence),    cmocka_unit_test(test_signs),
-        cmocka_unit_test(test_sources)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_rich_feed),
+                                       cmocka_unit_test(test_orientation),
+                                       cmocka_unit_test(test_peroxide),
+                                       cmocka_unit_test(test_adiabatic_rise),
+                                       cmocka_unit_test(test_dry_air),
+                                       cmocka_unit_test(test_no_contact),
+                                       cmocka_unit_test(test_NO_dissolves_little),
+                                       cmocka_unit_test(test_convergence),
+                                       cmocka_unit_test(test_signs),
+                                       cmocka_unit_test(test_sources)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -19,6 +19,7 @@ static struct nxw_strength good(const struct nxw_density_reading *r)
     struct nxw_strength out;
     struct nxw_diagnosis d;
     assert_int_equal(nxw_strength_from_density(r, &out, &d), NXW_OK);
+    assert_int_equal(out.bytes, sizeof out);
     assert_string_equal(d.text, "");
     return out;
 }
