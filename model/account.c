@@ -173,8 +173,10 @@ bool nxw_account_is_believable(const struct nxw_train *train, const double *x,
     for (size_t i = 0; i < train->n_stages; i++) {
         const double *amount = train->views[i].amount_mol;
         const double *head = x + train->first[i] + train->stages[i].n_path + NXW_T_HEAD;
+        /* water of what was charged: a bottle that dries up passes nothing by a trace of it */
+        const double water = 1e-6 * train->stages[i].stage->liquid_m3 * 1e3 / NXW_M_H2O;
         for (int j = 0; j < NXW_L_AMOUNTS; j++)
-            good = good && amount[j] >= -slack;
+            good = good && amount[j] >= -(j == NXW_L_H2O ? fmax(slack, water) : slack);
         for (int j = NXW_L_NITRATE; j <= NXW_L_NO2_AQ; j++)
             good = good && amount[j] <= most;
         for (int j = 0; j < NXW_POOLS; j++)

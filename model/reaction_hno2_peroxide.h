@@ -22,7 +22,7 @@ static inline double nxw_HNO2_peroxide_mol_m3_s(const struct nxw_liquid *l,
     *isomerisation_mol_m3_s = l->c.k_HOONO_1_s * l->HOONO +
                               l->c.k_HOONO_HNO2_m6_mol2_s * l->h * nxw_product(l->HNO2, l->HOONO);
     return l->c.k_peroxide_m6_mol2_s * l->h *
-           (nxw_product(l->HNO2, l->H2O2) - l->c.K_HOONO_mol_m3 * l->HOONO);
+           (nxw_product_of_pair(l->HNO2, l->H2O2) - l->c.K_HOONO_mol_m3 * l->HOONO);
 }
 
 #endif

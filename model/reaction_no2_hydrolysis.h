@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "liquid.h"
+#include "product.h"
 
 /* Monomer c in a pool C of dissolved NO2 and N2O4: C = c + 2 K c^2 (odd in C). */
 static inline double nxw_NO2_monomer_mol_m3(const struct nxw_chemistry *c, double pool_mol_m3)
@@ -20,9 +21,10 @@ static inline double nxw_NO2_monomer_mol_m3(const struct nxw_chemistry *c, doubl
 static inline double nxw_NO2_equilibrium_mol_m3(const struct nxw_chemistry *c, double HNO2,
                                                 double acid_activity, double water_activity)
 {
-    const double x = HNO2 * acid_activity / (c->K_hydrolysis * water_activity);
-    const double small = 1e-16;
-    return sqrt(0.5 * (x + sqrt(x * x + small * small)));
+    /* two traces below zero are no source of NO2; the rounding is far below a feed of 1e-13 mol */
+    const double x = nxw_product(HNO2, acid_activity) / (c->K_hydrolysis * water_activity);
+    const double small = 1e-24, root = sqrt(x * x + small * small);
+    return sqrt(x >= 0.0 ? 0.5 * (x + root) : 0.5 * small * small / (root - x));
 }
 
 /* Events in the bulk, mol/(m3 s): r = k2 f^2 (c^2 - c_e^2), odd in c; f acts on the flux. */

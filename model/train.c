@@ -105,7 +105,10 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
         a[i] = 1e-8 * k * N;
     r[NXW_T_LIQUID + NXW_L_NO2_AQ] = fast;
     a[NXW_T_LIQUID + NXW_L_NO2_AQ] = 1e-10 * k * N;
-    a[NXW_T_LIQUID + NXW_L_H2O] = 1e-5 * k;
+    /* a bottle that dries up must not pass nothing by more than a trace of its charge */
+    const struct nxw_stage *s = plan->stage;
+    const double water = s->kind == NXW_STAGE_EMPTY ? 1e-5 : 1e-6 * s->liquid_m3 * 1e3 / NXW_M_H2O;
+    a[NXW_T_LIQUID + NXW_L_H2O] = fmin(1e-5, water) * k;
     a[NXW_T_LIQUID + NXW_L_H2O2] = 1e-8 * k * (N + plan->peroxide_start_mol);
     a[NXW_T_TEMPERATURE] = 1e-4 * k;
     a[NXW_T_BATH_HEAT] = 1.0 * k;

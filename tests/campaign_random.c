@@ -9,8 +9,7 @@
 #include <stdlib.h>
 
 #include "amounts.h"
-#include "random_case.h"
-#include "wide_case.h"
+#include "numbered_case.h"
 
 static const double CLOSED = 1e-6, BELOW = 1e-6, LONGEST_MS = 2000.0;
 
@@ -19,14 +18,6 @@ struct seen {
     double closure, lowest, slowest_ms, total_ms;
     long worst_case, slowest_case, lowest_case;
 };
-
-static struct nxw_case draw(long number)
-{
-    random_state = 20261125u + 1000003u * (unsigned long long)number;
-    for (int i = 0; i < 8; i++) /* neighbouring numbers are alike at first */
-        (void)uniform(0.0, 1.0);
-    return wide_case();
-}
 
 static void record(long number, double closure, double lowest, struct seen *seen)
 {
@@ -43,7 +34,7 @@ static void record(long number, double closure, double lowest, struct seen *seen
 static void judge(long number, struct seen *seen)
 {
     static struct nxw_result r;
-    const struct nxw_case c = draw(number);
+    const struct nxw_case c = numbered_case(number);
     const enum nxw_status status = nxw_estimate(&c, NULL, NULL, &r);
     const double lowest = least_share(&c, &r), ms = r.statistics.processor_ms;
     /* a trace that is fed may be far less than the vapour of an acid that passes through */

@@ -1,0 +1,72 @@
+/*
+ * Layer (a): cases of the campaign (campaign_random.c) that once failed and no longer do: a result
+ * or a plain reason, nitrogen closed and no amount below nothing to 1e-6 of what moves.
+ *
+ * Given a number, runs and prints that case alone.
+ */
+#include "../assert_near.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+#include "../amounts.h"
+#include "../numbered_case.h"
+
+static const double CLOSED = 1e-6, BELOW = 1e-6;
+
+static const long PEROXIDE[] = {88, 102, 620, 918, 999, 1080, 1159, 1224};
+static const long NO2_OF_NOTHING[] = {231, 551, 634, 772, 1180, 1275};
+static const long IN_FLIGHT[] = {22, 169, 459, 473, 582, 1299};
+
+static void hold(long number)
+{
+    static struct nxw_result r;
+    const struct nxw_case c = numbered_case(number);
+    const enum nxw_status status = nxw_estimate(&c, NULL, NULL, &r);
+    print_message("case %ld: %s %s, %ld steps\n", number, nxw_status_text(status), r.diagnosis.text,
+                  r.statistics.steps);
+    assert_true(status == NXW_OK || (status == NXW_ENDED_EARLY && r.diagnosis.text[0] != '\0'));
+    assert_near(r.nitrogen_closure * r.fed_mol / moved_mol(&r), 0.0, CLOSED);
+    assert_true(least_share(&c, &r) >= -BELOW);
+}
+
+static void hold_all(const long *number, size_t n)
+{
+    for (size_t i = 0; i < n; i++)
+        hold(number[i]);
+}
+
+/* Spent peroxide went on being spent, far below nothing. */
+static void test_peroxide_spent(void **unused)
+{
+    (void)unused;
+    hold_all(PEROXIDE, sizeof PEROXIDE / sizeof *PEROXIDE);
+}
+
+/* Feeds of 1e-15 to 1e-10 mol beside NO2 that traces below zero and rounding made. */
+static void test_traces(void **unused)
+{
+    (void)unused;
+    hold_all(NO2_OF_NOTHING, sizeof NO2_OF_NOTHING / sizeof *NO2_OF_NOTHING);
+}
+
+/* At the end of a feed the headspace was charged with what was in flight. */
+static void test_end_of_feed(void **unused)
+{
+    (void)unused;
+    hold_all(IN_FLIGHT, sizeof IN_FLIGHT / sizeof *IN_FLIGHT);
+}
+
+int main(int argc, char **argv)
+{
+    if (argc > 1) {
+        hold(strtol(argv[1], NULL, 10));
+        return 0;
+    }
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_peroxide_spent),
+        cmocka_unit_test(test_traces),
+        cmocka_unit_test(test_end_of_feed),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
