@@ -23,6 +23,7 @@ static void value_text(const struct nxw_event *e, char out[AMOUNT + 16])
         nxw_temperature_text(e->value, text);
         break;
     case NXW_EVENT_FIZZ:
+        about = "at the most about ";
         unit = " mL/min";
         nxw_number_text(e->value * MOLAR_VOLUME_L * 6e4, 2, text);
         break;

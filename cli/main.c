@@ -77,7 +77,7 @@ static const struct nxw_option OPTIONS[] = {
     {ESTIMATE, "--worst-case", FLAG(worst_case), "also with every constant at its bad end (slow)"},
     {ESTIMATE | REPORT, "--sensitivity", FLAG(sensitivity), "rank what moves the answers (slower)"},
     {ESTIMATE, "--samples", TEXT(samples, "N"),
-     "intervals also by N draws of all errors at once (N >= 40; slow)"},
+     "intervals also by N draws of all errors at once (slow)"},
     {ESTIMATE, "--against", TEXT(against, "OTHER"), "differences to another case"},
     {ESTIMATE, "--check", FLAG(check), "read and judge the case, run nothing"},
     {ESTIMATE, "--resolved", FLAG(resolved), "print the case with every default, run nothing"},

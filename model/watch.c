@@ -14,6 +14,16 @@ static void add_event(struct nxw_result *r, struct nxw_watch *w, enum nxw_event_
     r->events[r->n_events++] = (struct nxw_event){kind, stage, t_s, value};
 }
 
+/* An event whose value is the most that comes of it: it begins once and its value may rise. */
+static void raise_event(struct nxw_result *r, struct nxw_watch *w, enum nxw_event_kind kind,
+                        size_t stage, double t_s, double value)
+{
+    add_event(r, w, kind, stage, t_s, value);
+    for (size_t i = 0; i < r->n_events; i++)
+        if (r->events[i].kind == kind && r->events[i].stage == stage)
+            r->events[i].value = fmax(r->events[i].value, value);
+}
+
 /* Largest mean over 15 minutes of what left, from the accumulated ledger. */
 static void mean_15_min(struct nxw_watch *w, double t_s, const double out_mol[2], double hood_mol_s)
 {
@@ -79,7 +89,7 @@ static void watch_stage(const struct nxw_train *train, size_t i, double t_s, con
     if (HNO2_w > 0.05 && HNO2_w + v->liquid.acid_mass_fraction > 0.45)
         r->warnings |= NXW_WARN_STRONG_ACID_OUTSIDE_DATA;
     if (v->fizz_mol_s * v->head_T_K * NXW_GAS_CONSTANT / plan->pressure_Pa > 1e-8) /* 0.6 mL/min */
-        add_event(r, w, NXW_EVENT_FIZZ, i, t_s, v->fizz_mol_s);
+        raise_event(r, w, NXW_EVENT_FIZZ, i, t_s, v->fizz_mol_s);
     if (plan->peroxide_start_mol > 0.0 &&
         tank[NXW_L_H2O2] < p->value[NXW_P_peroxide_spent_fraction] * plan->peroxide_start_mol) {
         if (!w->seen[NXW_EVENT_PEROXIDE_SPENT][i])
