@@ -96,7 +96,7 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
         const size_t pool = i % NXW_PATH_POOLS;
         const bool holds_N =
             pool == NXW_NO || pool == NXW_NO2 || pool == NXW_HNO2 || pool == NXW_HNO3;
-        r[i] = fmin(3.0 * fast, 1e-3);
+        r[i] = fmin(10.0 * fast, 1e-3);
         a[i] = 3e-5 * k * (holds_N ? fmax(NOx_fraction, 1e-9) : 1.0);
     }
     r += plan->n_path;

@@ -14,7 +14,7 @@
 
 static const double CLOSED = 1e-6, BELOW = 1e-6;
 
-static const long PEROXIDE[] = {88, 102, 620, 918, 999, 1080, 1159, 1224};
+static const long PEROXIDE[] = {88, 620, 918, 999, 1080, 1159, 1224};
 static const long NO2_OF_NOTHING[] = {231, 551, 634, 772, 1180, 1275};
 static const long IN_FLIGHT[] = {22, 169, 459, 473, 582, 1299};
 
