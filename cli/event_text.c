@@ -38,7 +38,7 @@ static void value_text(const struct nxw_event *e, char out[AMOUNT + 16])
     case NXW_EVENT_VENT_ABOVE_LIMIT:
         about = "";
         unit = " mg/min";
-        nxw_number_text(e->value * 6e7, 2, text);
+        nxw_number_text(e->value * NXW_MG_MIN, 2, text);
         break;
     default:
         break; /* brown and blue: the mark that was passed */

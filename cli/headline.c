@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "report_words.h"
+#include "text_layout.h"
 
 /* Where a figure comes from. */
 enum origin {
@@ -75,10 +76,10 @@ static const struct figure {
     RESULT(receiver_HNO3_mol),
     NAMED("receiver_mass_fraction", OF_RECEIVER, receiver_mass_fraction, 1.0),
     NAMED("extra_yield_fraction", OF_EXTRA, kept_mol, 1.0),
-    NAMED("vent_peak_NO_mg_min", OF_RESULT, vent_peak_NO_kg_s, 6e7),
-    NAMED("vent_peak_NO2_mg_min", OF_RESULT, vent_peak_NO2_kg_s, 6e7),
-    NAMED("vent_mean15_NO_mg_min", OF_RESULT, vent_mean15_NO_kg_s, 6e7),
-    NAMED("vent_mean15_NO2_mg_min", OF_RESULT, vent_mean15_NO2_kg_s, 6e7),
+    NAMED("vent_peak_NO_mg_min", OF_RESULT, vent_peak_NO_kg_s, NXW_MG_MIN),
+    NAMED("vent_peak_NO2_mg_min", OF_RESULT, vent_peak_NO2_kg_s, NXW_MG_MIN),
+    NAMED("vent_mean15_NO_mg_min", OF_RESULT, vent_mean15_NO_kg_s, NXW_MG_MIN),
+    NAMED("vent_mean15_NO2_mg_min", OF_RESULT, vent_mean15_NO2_kg_s, NXW_MG_MIN),
     NAMED("vent_peak_NO_ppm", OF_RESULT, vent_peak_NO_fraction, 1e6),
     NAMED("vent_peak_NO2_ppm", OF_RESULT, vent_peak_NO2_fraction, 1e6),
     RESULT(vent_time_above_s),

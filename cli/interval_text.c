@@ -28,7 +28,7 @@ void nxw_answer_text(enum nxw_answer answer, double value, char out[NXW_AMOUNT_L
     if (answer == NXW_ANSWER_PEAK)
         nxw_temperature_text(value + 273.15, out);
     else if (answer == NXW_ANSWER_VENT)
-        nxw_rate_text(value / 6e7, out);
+        nxw_rate_text(value / NXW_MG_MIN, out);
     else if (answer == NXW_ANSWER_STRENGTH)
         nxw_strength_text(value, out);
     else
@@ -86,12 +86,8 @@ void nxw_intervals_print(FILE *out, const struct nxw_uncertainty *u)
 
 double nxw_factor_step(const struct nxw_factor *f, enum nxw_answer answer, double value)
 {
-    const double change = f->change[answer];
-    if (answer == NXW_ANSWER_PEAK)
-        return change;
-    if (answer == NXW_ANSWER_VENT)
-        return value * expm1(change);
-    return 100.0 * (1.0 / (1.0 + exp(-log(value / (1.0 - value)) - change)) - value);
+    const bool is_share = answer != NXW_ANSWER_PEAK && answer != NXW_ANSWER_VENT;
+    return (is_share ? 100.0 : 1.0) * nxw_answer_step(answer, value, f->change[answer]);
 }
 
 static void factor_line(FILE *out, const struct nxw_factor *f, enum nxw_answer answer, double value)

@@ -158,11 +158,25 @@ static bool read_tolerance(struct nxw_check *c, char *text)
     return true;
 }
 
+bool nxw_check_is_known(const char *word)
+{
+    static const char *const WORDS[] = {"published", "from memory", "computed", "common practice"};
+    for (size_t i = 0; i < sizeof WORDS / sizeof WORDS[0]; i++)
+        if (strcmp(word, WORDS[i]) == 0)
+            return true;
+    return false;
+}
+
+enum nxw_check_verdict nxw_check_verdict_of(bool inside, const char *known_miss)
+{
+    if (known_miss[0] == '\0')
+        return inside ? NXW_CHECK_PASSED : NXW_CHECK_FAILED;
+    return inside ? NXW_CHECK_MISS_IS_MET : NXW_CHECK_KNOWN_MISS;
+}
+
 static bool read_record(struct nxw_check *c, char *field[FIELDS],
                         const struct nxw_quantity_record **q, double *inputs)
 {
-    static const char *const KNOWN_WORDS[] = {"published", "from memory", "computed",
-                                              "common practice"};
     char message[NXW_MESSAGE_LENGTH];
     double digits = 0.0;
     if (!keep(c, c->quantity, sizeof c->quantity, field[QUANTITY], "quantity") ||
@@ -179,10 +193,7 @@ static bool read_record(struct nxw_check *c, char *field[FIELDS],
     *q = nxw_quantity_record(c->quantity);
     if (*q == NULL)
         return fault(c, "there is no quantity '%s'", c->quantity);
-    size_t k = 0;
-    while (k < 4 && strcmp(c->known, KNOWN_WORDS[k]) != 0)
-        k++;
-    if (k == 4)
+    if (!nxw_check_is_known(c->known))
         return fault(c, "known is published, from memory, computed or common practice");
     if (!nxw_number_read(field[VALUE], &c->published, message))
         return fault(c, "value: %.150s", message);
@@ -218,10 +229,7 @@ void nxw_check_judge(const char *record, struct nxw_check *c)
         c->ours = (ours - u->offset) / u->factor;
         inside = c->ours >= c->low && c->ours <= c->high;
     }
-    if (c->known_miss[0] == '\0')
-        c->verdict = inside ? NXW_CHECK_PASSED : NXW_CHECK_FAILED;
-    else
-        c->verdict = inside ? NXW_CHECK_MISS_IS_MET : NXW_CHECK_KNOWN_MISS;
+    c->verdict = nxw_check_verdict_of(inside, c->known_miss);
 }
 
 struct visitor {

@@ -13,6 +13,7 @@
 #ifndef NXW_PUBLISHED_H
 #define NXW_PUBLISHED_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 enum nxw_check_verdict {
@@ -50,5 +51,10 @@ void nxw_check_judge(const char *record, struct nxw_check *out);
  * Returned: number of records; 0 when none is there
  */
 size_t nxw_check_all(void (*visit)(const struct nxw_check *check, void *user), void *user);
+
+/* How a value is known: published, from memory, computed or common practice. */
+bool nxw_check_is_known(const char *word);
+/* known_miss: why a miss is on record; empty when none is. */
+enum nxw_check_verdict nxw_check_verdict_of(bool inside, const char *known_miss);
 
 #endif

@@ -12,34 +12,24 @@ struct side { /* one remedy under all that is unsure */
     struct nxw_uncertainty u;
 };
 
-static double share(double logit) { return 1.0 / (1.0 + exp(-logit)); }
-
-/* How much a factor moves the share of an answer, from its change on the logit scale. */
-static double moved(const struct side *s, enum nxw_answer answer, double change)
-{
-    const double value = s->u.value[answer];
-    return share(log(value / (1.0 - value)) + change) - value;
-}
-
 /* A constant that is wrong is wrong for both: their difference is what each factor moves. */
 static void add_up(const struct side *a, const struct side *b, enum nxw_answer answer, double sign,
                    struct nxw_remedies *all)
 {
-    double less = 0.0, more = 0.0;
+    struct nxw_sides sides = {0.0, 0.0};
     for (size_t i = 0; i < a->u.n_factors; i++) {
         const struct nxw_factor *f = &a->u.factors[i], *g = &b->u.factors[i];
         if (!f->ran || !g->ran)
             continue;
-        const double up =
-            sign * (moved(a, answer, f->up[answer]) - moved(b, answer, g->up[answer]));
-        const double down =
-            sign * (moved(a, answer, f->down[answer]) - moved(b, answer, g->down[answer]));
-        more += pow(fmax(fmax(up, down), 0.0), 2.0);
-        less += pow(fmin(fmin(up, down), 0.0), 2.0);
+        const double up = nxw_answer_step(answer, a->u.value[answer], f->up[answer]) -
+                          nxw_answer_step(answer, b->u.value[answer], g->up[answer]);
+        const double down = nxw_answer_step(answer, a->u.value[answer], f->down[answer]) -
+                            nxw_answer_step(answer, b->u.value[answer], g->down[answer]);
+        nxw_sides_add(&sides, sign * up, sign * down);
     }
     const double lead = sign * (a->u.value[answer] - b->u.value[answer]);
-    all->lead_low_mol = all->base.fed_mol * (lead - NXW_OF_100_95 * sqrt(less));
-    all->lead_high_mol = all->base.fed_mol * (lead + NXW_OF_100_95 * sqrt(more));
+    all->lead_low_mol = all->base.fed_mol * (lead - NXW_OF_100_95 * sqrt(sides.less));
+    all->lead_high_mol = all->base.fed_mol * (lead + NXW_OF_100_95 * sqrt(sides.more));
 }
 
 static enum nxw_status run_side(const struct nxw_case *in, const struct nxw_remedies *all,

@@ -7,6 +7,7 @@
 #include "interval_json.h"
 #include "json_document.h"
 #include "report_words.h"
+#include "text_layout.h"
 #include "warning_text.h"
 
 #define NUMBER(object, name, value) nxw_json_number(j, object, name, value)
@@ -167,10 +168,10 @@ static void put_amounts(struct nxw_json *j, json_t *o, const struct nxw_result *
 
 static void put_vent(struct nxw_json *j, json_t *o, const struct nxw_result *r, bool has_hood)
 {
-    NUMBER(o, "vent_peak_NO_mg_min", r->vent_peak_NO_kg_s * 6e7);
-    NUMBER(o, "vent_peak_NO2_mg_min", r->vent_peak_NO2_kg_s * 6e7);
-    NUMBER(o, "vent_mean15_NO_mg_min", r->vent_mean15_NO_kg_s * 6e7);
-    NUMBER(o, "vent_mean15_NO2_mg_min", r->vent_mean15_NO2_kg_s * 6e7);
+    NUMBER(o, "vent_peak_NO_mg_min", r->vent_peak_NO_kg_s * NXW_MG_MIN);
+    NUMBER(o, "vent_peak_NO2_mg_min", r->vent_peak_NO2_kg_s * NXW_MG_MIN);
+    NUMBER(o, "vent_mean15_NO_mg_min", r->vent_mean15_NO_kg_s * NXW_MG_MIN);
+    NUMBER(o, "vent_mean15_NO2_mg_min", r->vent_mean15_NO2_kg_s * NXW_MG_MIN);
     NUMBER(o, "vent_peak_NO_ppm", r->vent_peak_NO_fraction * 1e6);
     NUMBER(o, "vent_peak_NO2_ppm", r->vent_peak_NO2_fraction * 1e6);
     MEMBER(o, r, vent_time_above_s);

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 
 #include "report_words.h"
+#include "text_layout.h"
 
 #define GAS_J_MOL_K 8.31446261815324
 
@@ -34,8 +35,10 @@ bool nxw_run_series_add(struct nxw_run_series *series, const struct nxw_series_r
         .litres = row->liquid_m3 * 1e3,
         .value = {
             [NXW_CURVE_FED] = row->fed_N_mol_s * 6e4,
-            [NXW_CURVE_VENT_NO] = fmax(row->vent_NO_mol_s, 0.0) * NXW_MOLAR_MASS_NO_KG_MOL * 6e7,
-            [NXW_CURVE_VENT_NO2] = fmax(row->vent_NO2_mol_s, 0.0) * NXW_MOLAR_MASS_NO2_KG_MOL * 6e7,
+            [NXW_CURVE_VENT_NO] =
+                fmax(row->vent_NO_mol_s, 0.0) * NXW_MOLAR_MASS_NO_KG_MOL * NXW_MG_MIN,
+            [NXW_CURVE_VENT_NO2] =
+                fmax(row->vent_NO2_mol_s, 0.0) * NXW_MOLAR_MASS_NO2_KG_MOL * NXW_MG_MIN,
             [NXW_CURVE_HOOD_NO] = fmax(row->vent_NO_mol_s, 0.0) * ppm_s_mol,
             [NXW_CURVE_HOOD_NO2] = fmax(row->vent_NO2_mol_s, 0.0) * ppm_s_mol,
             [NXW_CURVE_ACID] = row->kept_mol,

@@ -222,10 +222,10 @@ void nxw_report_vent(FILE *out, const struct nxw_report *report)
     (void)fputs("<section>\n<h2>At the vent</h2>\n<table><thead><tr><th>about</th>"
                 "<th class=\"n\">NO2</th><th class=\"n\">NO</th></tr></thead>\n",
                 out);
-    vent_row(out, "leaves at the peak", "mg/min", r->vent_peak_NO2_kg_s * 6e7,
-             r->vent_peak_NO_kg_s * 6e7);
-    vent_row(out, "leaves, 15-min mean", "mg/min", r->vent_mean15_NO2_kg_s * 6e7,
-             r->vent_mean15_NO_kg_s * 6e7);
+    vent_row(out, "leaves at the peak", "mg/min", r->vent_peak_NO2_kg_s * NXW_MG_MIN,
+             r->vent_peak_NO_kg_s * NXW_MG_MIN);
+    vent_row(out, "leaves, 15-min mean", "mg/min", r->vent_mean15_NO2_kg_s * NXW_MG_MIN,
+             r->vent_mean15_NO_kg_s * NXW_MG_MIN);
     vent_row(out, "vent gas, peak while it flows", "ppm", r->vent_peak_NO2_fraction * 1e6,
              r->vent_peak_NO_fraction * 1e6);
     vent_row(out, "hood air, peak", "ppm", NO2.peak * 1e6, NO.peak * 1e6);

@@ -322,8 +322,8 @@ static void print_against(FILE *out, const struct nxw_report *report)
     difference_line(out, "escaped", "mol N", r->escaped_mol, o->escaped_mol);
     difference_line(out, "escaped as NO", "mol", r->escaped_NO_mol, o->escaped_NO_mol);
     difference_line(out, "escaped as NO2", "mol", r->escaped_NO2_mol, o->escaped_NO2_mol);
-    difference_line(out, "NO2 at the vent, peak", "mg/min", r->vent_peak_NO2_kg_s * 6e7,
-                    o->vent_peak_NO2_kg_s * 6e7);
+    difference_line(out, "NO2 at the vent, peak", "mg/min", r->vent_peak_NO2_kg_s * NXW_MG_MIN,
+                    o->vent_peak_NO2_kg_s * NXW_MG_MIN);
     const size_t i = nxw_first_bottle(report->in), j = nxw_first_bottle(report->other_in);
     if (i == r->n_stages || j == o->n_stages)
         return;

@@ -17,7 +17,6 @@
 #include "units.h"
 
 enum { SENTENCE = 300 };
-#define MG_MIN 6e7 /* mg/min in a kg/s */
 
 /* How a target is given, shown and stored. */
 static const struct target {
@@ -26,8 +25,8 @@ static const struct target {
 } TARGETS[NXW_TARGET_COUNT] = {
     {"--capture", "kept as HNO3, of the nitrogen fed", "at least", "capture_fraction", "%", 100.0,
      0.0},
-    {"--vent", "NO and NO2 at the vent, peaks added up", "at most", "vent_mg_min", "mg/min", MG_MIN,
-     0.0},
+    {"--vent", "NO and NO2 at the vent, peaks added up", "at most", "vent_mg_min", "mg/min",
+     NXW_MG_MIN, 0.0},
     {"--strength", "HNO3 in the first bottle", "at least", "strength_wt_pct", "wt%", 100.0, 0.0},
     {"--peak-temperature", "hottest liquid", "at most", "peak_temperature_K", "degC", 1.0, 273.15},
 };
@@ -59,7 +58,7 @@ static bool read_rate(const char *text, double *value, char *message)
     number[length - n] = '\0';
     if (!nxw_number_read(number, value, message))
         return false;
-    *value /= MG_MIN;
+    *value /= NXW_MG_MIN;
     return true;
 }
 
@@ -238,7 +237,7 @@ static json_t *point_json(struct nxw_json *j, const struct nxw_size_point *p)
     if (!p->ran)
         return json_decref(got), o;
     nxw_json_number(j, got, "capture_fraction", p->got[NXW_TARGET_CAPTURE]);
-    nxw_json_number(j, got, "vent_mg_min", p->got[NXW_TARGET_VENT] * MG_MIN);
+    nxw_json_number(j, got, "vent_mg_min", p->got[NXW_TARGET_VENT] * NXW_MG_MIN);
     nxw_json_number(j, got, "strength_wt_pct", p->got[NXW_TARGET_STRENGTH] * 100.0);
     nxw_json_number(j, got, "peak_temperature_K", p->got[NXW_TARGET_PEAK_TEMPERATURE]);
     nxw_json_put(j, o, "got", got);

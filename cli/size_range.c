@@ -83,7 +83,7 @@ enum nxw_status nxw_size_range_run(const struct nxw_case *in, const struct nxw_t
     struct room *room = calloc(1, sizeof *room);
     if (room == NULL)
         return NXW_ERROR_MEMORY;
-    enum nxw_status status = nxw_size_case(in, &found->best.arrangement, &room->c);
+    enum nxw_status status = nxw_size_case(in, found, &room->c);
     if (status >= 0)
         status = nxw_estimate(&room->c, observer, user, &room->result);
     if (status >= 0)

@@ -200,7 +200,7 @@ static enum nxw_status search(struct search *s, struct nxw_diagnosis *diagnosis)
         *diagnosis = s->result.diagnosis;
         return status;
     }
-    s->peroxide_kg = nxw_peroxide_for_gas_kg(&s->result);
+    s->peroxide_kg = s->out->peroxide_kg = nxw_peroxide_for_gas_kg(&s->result);
     for (size_t bottles = 1; bottles <= BOTTLES_MOST; bottles++)
         for (unsigned extra = 0; extra < 4 && !s->out->found && s->ended == NXW_OK; extra++) {
             const struct nxw_arrangement kind = {
@@ -210,23 +210,20 @@ static enum nxw_status search(struct search *s, struct nxw_diagnosis *diagnosis)
     return s->ended;
 }
 
-enum nxw_status nxw_size_case(const struct nxw_case *in, const struct nxw_arrangement *arrangement,
+enum nxw_status nxw_size_case(const struct nxw_case *in, const struct nxw_size_result *found,
                               struct nxw_case *out)
 {
     struct search *s = calloc(1, sizeof *s);
     if (s == NULL)
         return NXW_ERROR_MEMORY;
-    struct nxw_arrangement a = *arrangement;
+    struct nxw_arrangement a = found->best.arrangement;
     s->in = in;
     s->first = nxw_first_bottle(in);
-    const enum nxw_status status = nxw_estimate(in, NULL, NULL, &s->result);
-    if (status >= 0) {
-        s->peroxide_kg = nxw_peroxide_for_gas_kg(&s->result);
-        (void)arrange(s, &a);
-        *out = s->c;
-    }
+    s->peroxide_kg = found->peroxide_kg;
+    (void)arrange(s, &a);
+    *out = s->c;
     free(s);
-    return status;
+    return NXW_OK;
 }
 
 enum nxw_status nxw_size_search(const struct nxw_case *in, const struct nxw_targets *targets,

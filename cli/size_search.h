@@ -43,6 +43,7 @@ struct nxw_size_result {
     bool range_decides; /* found: what is smaller meets the targets outside the range only */
     bool fails_above;   /* found: a bigger bottle of the same kind misses again */
     struct nxw_size_point above; /* that one */
+    double peroxide_kg;          /* for all the gas */
     size_t runs, failed_runs, arrangements;
 };
 
@@ -64,12 +65,11 @@ enum nxw_status nxw_size_search(const struct nxw_case *in, const struct nxw_targ
                                 struct nxw_size_result *out);
 
 /*
- * The case with an arrangement that a search of it has come to in its place.
+ * The case with the best arrangement of a search of it in its place.
  *
- * Status: NXW_OK; NXW_ERROR_MEMORY; that of the run of the case as it is, which says how much
- *         peroxide all the gas wants
+ * Status: NXW_OK, NXW_ERROR_MEMORY
  */
-enum nxw_status nxw_size_case(const struct nxw_case *in, const struct nxw_arrangement *arrangement,
+enum nxw_status nxw_size_case(const struct nxw_case *in, const struct nxw_size_result *found,
                               struct nxw_case *out);
 
 #endif

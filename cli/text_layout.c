@@ -93,7 +93,7 @@ void nxw_flow_text(double flow_m3_s, char out[NXW_AMOUNT_LENGTH])
 
 void nxw_rate_text(double rate_kg_s, char out[NXW_AMOUNT_LENGTH])
 {
-    amount(rate_kg_s * 6e7, 0.01, 2, "mg/min", out);
+    amount(rate_kg_s * NXW_MG_MIN, 0.01, 2, "mg/min", out);
 }
 
 void nxw_pressure_text(double pressure_Pa, char out[NXW_AMOUNT_LENGTH])

@@ -4,6 +4,8 @@
 
 #include <stdio.h>
 
+#define NXW_MG_MIN 6e7 /* mg/min in a kg/s */
+
 enum { NXW_TEXT_WIDTH = 78, NXW_AMOUNT_LENGTH = 40 };
 #define NXW_ROOM_M3_MOL 0.024055 /* gas at 20 degC and 1 atm, as flows are counted in cases */
 

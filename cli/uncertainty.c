@@ -10,8 +10,8 @@
 #include "latin_hypercube.h"
 #include "progress.h"
 #include "report_words.h"
+#include "text_layout.h"
 
-#define MG_MIN 6e7        /* mg/min in a kg/s */
 #define LEAST_MG_MIN 1e-9 /* less counts as this */
 
 enum input {
@@ -228,7 +228,7 @@ static void scaled_answers(const struct nxw_case *in, const struct nxw_result *r
     out[NXW_ANSWER_ESCAPED] = logit(r->escaped_mol / r->fed_mol);
     out[NXW_ANSWER_PEAK] = peak_K - 273.15;
     out[NXW_ANSWER_VENT] =
-        log(fmax(MG_MIN * (r->vent_peak_NO_kg_s + r->vent_peak_NO2_kg_s), LEAST_MG_MIN));
+        log(fmax(NXW_MG_MIN * (r->vent_peak_NO_kg_s + r->vent_peak_NO2_kg_s), LEAST_MG_MIN));
     out[NXW_ANSWER_STRENGTH] =
         bottle < in->n_stages ? logit(r->stages[bottle].acid_mass_fraction) : (double)NAN;
 }
@@ -244,6 +244,19 @@ static double plain_answer(enum nxw_answer answer, double scaled)
         break;
     }
     return scaled;
+}
+
+double nxw_answer_step(enum nxw_answer answer, double value, double change)
+{
+    switch (SCALES[answer]) {
+    case SCALE_SHARE:
+        return plain_answer(answer, log(value / (1.0 - value)) + change) - value;
+    case SCALE_RATIO:
+        return value * expm1(change);
+    case SCALE_PLAIN:
+        break;
+    }
+    return change;
 }
 
 /* d ln answer of a change of one on its scale; a plain one counts its change per percent. */
@@ -393,30 +406,32 @@ static enum nxw_status share_out(struct work *w, unsigned threads)
     return (enum nxw_status)atomic_load(&w->ended);
 }
 
-/* Each factor counts on the side that either of its moves leads to, by the longer way. */
+void nxw_sides_add(struct nxw_sides *sides, double up, double down)
+{
+    const double most = fmax(fmax(up, down), 0.0), least = fmin(fmin(up, down), 0.0);
+    sides->more += most * most;
+    sides->less += least * least;
+}
+
 static void add_up(struct nxw_uncertainty *u, const double base[NXW_ANSWERS])
 {
-    double less[NXW_ANSWERS] = {0.0}, more[NXW_ANSWERS] = {0.0};
+    struct nxw_sides sides[NXW_ANSWERS] = {{0.0, 0.0}};
     for (size_t i = 0; i < u->n_factors; i++) {
         const struct nxw_factor *f = &u->factors[i];
         if (!f->ran) {
             u->n_failed++;
             continue;
         }
-        for (int a = 0; a < NXW_ANSWERS; a++) {
-            const double most = fmax(fmax(f->up[a], f->down[a]), 0.0);
-            const double least = fmin(fmin(f->up[a], f->down[a]), 0.0);
-            more[a] += most * most;
-            less[a] += least * least;
-        }
+        for (int a = 0; a < NXW_ANSWERS; a++)
+            nxw_sides_add(&sides[a], f->up[a], f->down[a]);
     }
     for (int a = 0; a < NXW_ANSWERS; a++) {
         const double missing = isfinite(base[a]) ? 0.0 : (double)NAN; /* fmax skips NAN */
         u->value[a] = plain_answer((enum nxw_answer)a, base[a]);
-        u->low[a] =
-            plain_answer((enum nxw_answer)a, base[a] - NXW_OF_100_95 * sqrt(less[a]) + missing);
-        u->high[a] =
-            plain_answer((enum nxw_answer)a, base[a] + NXW_OF_100_95 * sqrt(more[a]) + missing);
+        u->low[a] = plain_answer((enum nxw_answer)a,
+                                 base[a] - NXW_OF_100_95 * sqrt(sides[a].less) + missing);
+        u->high[a] = plain_answer((enum nxw_answer)a,
+                                  base[a] + NXW_OF_100_95 * sqrt(sides[a].more) + missing);
     }
 }
 

@@ -73,6 +73,16 @@ enum nxw_status nxw_uncertainty_draw(const struct nxw_case *in, size_t n, uint64
                                      unsigned threads, bool (*stop)(void),
                                      struct nxw_uncertainty *u);
 
+/* What leads below and above, as sums of squares: each factor counts on the side that either of its
+ * moves leads to, by the longer way. */
+struct nxw_sides {
+    double less, more;
+};
+void nxw_sides_add(struct nxw_sides *sides, double up, double down);
+
+/* By how much an answer moves from a value with a change on the scale it is added on. */
+double nxw_answer_step(enum nxw_answer answer, double value, double change);
+
 /* Move one factor of a case by z standard errors; H of NO2 takes k2 along. */
 void nxw_factor_move(const struct nxw_factor *factor, double z, struct nxw_case *c);
 

@@ -26,7 +26,7 @@ add(const struct sentence *s, const char *format, ...)
     va_list arguments;
     va_start(arguments, format);
     if (used > 0 && used + 2 < NXW_WARNING_TEXT_LENGTH && s->out[used - 1] == '.')
-        (void)strcpy(s->out + used, " ");
+        (void)snprintf(s->out + used, NXW_WARNING_TEXT_LENGTH - used, " ");
     const size_t from = strlen(s->out);
     (void)vsnprintf(s->out + from, NXW_WARNING_TEXT_LENGTH - from, format, arguments);
     va_end(arguments);

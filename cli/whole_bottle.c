@@ -218,8 +218,6 @@ static bool keep(struct nxw_bottle_check *c, char *out, size_t size, const char 
 
 static bool read_record(struct nxw_bottle_check *c, char *field[FIELDS], const struct figure **f)
 {
-    static const char *const KNOWN_WORDS[] = {"published", "from memory", "computed",
-                                              "common practice"};
     char message[NXW_MESSAGE_LENGTH];
     if (!keep(c, c->fact, sizeof c->fact, field[FACT], "fact", true) ||
         !keep(c, c->case_name, sizeof c->case_name, field[CASE], "case", true) ||
@@ -230,10 +228,8 @@ static bool read_record(struct nxw_bottle_check *c, char *field[FIELDS], const s
         !keep(c, c->source, sizeof c->source, field[SOURCE], "source", true) ||
         !keep(c, c->known_miss, sizeof c->known_miss, field[MISS], "known_miss", false))
         return false;
-    size_t k = 0, i = 0;
-    while (k < 4 && strcmp(c->known, KNOWN_WORDS[k]) != 0)
-        k++;
-    if (k == 4)
+    size_t i = 0;
+    if (!nxw_check_is_known(c->known))
         return fault(c, "known", "published, from memory, computed or common practice");
     while (i < FIGURE_COUNT && strcmp(c->figure, FIGURES[i].name) != 0)
         i++;
@@ -264,10 +260,7 @@ void nxw_bottle_check_judge(const char *record, struct nxw_bottle_check *c)
         return;
     c->ours /= other;
     const bool inside = c->ours >= c->low && c->ours <= c->high; /* false for NAN */
-    if (c->known_miss[0] == '\0')
-        c->verdict = inside ? NXW_CHECK_PASSED : NXW_CHECK_FAILED;
-    else
-        c->verdict = inside ? NXW_CHECK_MISS_IS_MET : NXW_CHECK_KNOWN_MISS;
+    c->verdict = nxw_check_verdict_of(inside, c->known_miss);
 }
 
 struct visitor {

@@ -18,8 +18,12 @@ static int quantity(char *rest)
     size_t n = 0;
     const char *name = strtok(rest, " ");
     for (const char *p = strtok(NULL, " "); p != NULL && n < NXW_QUANTITY_INPUTS_MAX;
-         p = strtok(NULL, " "))
-        inputs[n++] = atof(p);
+         p = strtok(NULL, " ")) {
+        char *end = NULL;
+        inputs[n++] = strtod(p, &end);
+        if (*end != '\0')
+            return 1;
+    }
     if (name == NULL || nxw_quantity(name, n, inputs, &value) != NXW_OK)
         return 1;
     return printf("%.17g\n", value) < 0;
