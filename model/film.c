@@ -77,80 +77,133 @@ double nxw_NO2_liquid_conductance(const struct nxw_gas_pressures *g, const struc
            (1.0 + 2.0 * fabs(g->N2O4_Pa) / (fabs(g->NO2_Pa) + 1e-9));
 }
 
-void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l,
-                   const struct nxw_film_coefficients *k, double RT, struct nxw_film_flux *out)
+enum {
+    AT_ONCE = 8
+}; /* interfaces under way together: one's divisions wait for nothing of another's */
+
+/* One interface under way. One unknown, the NO2 pressure x: NO follows in closed form. */
+struct interface {
+    const struct nxw_gas_pressures *g;
+    double g1, g2, a1, a3, kL_NO2; /* conductances of gas and liquid */
+    double b;                      /* 1 - y of the bulk */
+    double x;
+    bool met;
+};
+
+/* Newton begins at resistances in series, at the bulk's own conductance. */
+static void approach(const struct nxw_gas_pressures *g, const struct nxw_liquid *l,
+                     const struct nxw_film_coefficients *k, double RT, struct interface *f)
 {
     const struct nxw_chemistry *c = &l->c;
     const double K4 = c->K_N2O4_1_Pa, K3 = c->K_N2O3_1_Pa;
-    const double g1 = k->kG[NXW_NO] / RT, g2 = k->kG[NXW_NO2] / RT;
-    const double a1 = k->kL_NO * c->H_NO;
-    const double a3 = c->H_N2O3 * sqrt(c->k_N2O3_1_s * c->D_N2O3 + k->kL_NO * k->kL_NO);
-    const double p1b = g->pool_Pa[NXW_NO], p2b = g->pool_Pa[NXW_NO2];
+    f->g = g;
+    f->g1 = k->kG[NXW_NO] / RT;
+    f->g2 = k->kG[NXW_NO2] / RT;
+    f->a1 = k->kL_NO * c->H_NO;
+    f->a3 = c->H_N2O3 * sqrt(c->k_N2O3_1_s * c->D_N2O3 + k->kL_NO * k->kL_NO);
+    f->kL_NO2 = k->kL_NO2;
+    f->met = false;
 
     /* High flux: kG times the reciprocal log mean of what does not move, 1 - y (film theory);
      * y counts the molecules of NO2, N2O4, N2O3. */
     double ignored;
-    const double y_bulk = (g->NO2_Pa + g->N2O4_Pa + g->N2O3_Pa) / g->P_Pa;
-    const double b = at_least(1.0 - y_bulk, 5e-3, &ignored);
+    f->b = at_least(1.0 - (g->NO2_Pa + g->N2O4_Pa + g->N2O3_Pa) / g->P_Pa, 5e-3, &ignored);
 
-    /*
-     * One unknown, the NO2 pressure at the interface x: NO follows in closed form. Newton from
-     * the bulk's equilibrium (no flux) side; F falls with x.
-     */
-    double x = g->NO2_Pa, p1 = 0.0, theta = 1.0;
-    {
-        /* start: resistances in series at the bulk's own conductance */
-        const double G = nxw_NO2_liquid_conductance(g, l, k->kL_NO2) +
-                         a3 * K3 * fabs(g->NO_Pa) / (1.0 + 2.0 * K4 * fabs(g->NO2_Pa));
-        const double G_gas = g2 / (0.5 * (1.0 + b));
-        x *= sqrt(G_gas / (G_gas + G));
-    }
-    struct NO2_flux J2 = {0.0, 0.0, 0.0};
-    const double p_scale = fabs(p2b) + 1e-9;
-    for (int i = 0; i < 40; i++) {
-        const double den = g1 * (1.0 + K3 * x) + a1 + a3 * K3 * x;
-        const double num = g1 * p1b + a1 * l->NO_e_Pa + a3 * l->N2O3_e_Pa;
-        p1 = num / den;
-        const double dp1 = -p1 * (g1 * K3 + a3 * K3) / den;
-        const double both = p1 < 0.0 && x < 0.0 ? -1.0 : 1.0; /* as nxw_product */
-        const double p3 = both * K3 * p1 * x, dp3 = both * K3 * (p1 + x * dp1);
-        const double p2 = x + 2.0 * K4 * x * fabs(x) + p3, dp2 = 1.0 + 4.0 * K4 * fabs(x) + dp3;
-        const double y = (x + K4 * x * fabs(x) + p3) / g->P_Pa;
-        const double dy = (1.0 + 2.0 * K4 * fabs(x) + dp3) / g->P_Pa;
-        double a_slope, theta_slope;
-        const double a = at_least(1.0 - y, 5e-3, &a_slope);
-        theta = log_mean_factor(a, b, &theta_slope);
-        J2 = combine(l, c->H_NO2 * x, k->kL_NO2);
-        const double F =
-            g2 * theta * (p2b - p2) - J2.hydrolysis - J2.pool - a3 * (p3 - l->N2O3_e_Pa);
-        const double dF = -g2 * theta * dp2 - g2 * theta_slope * a_slope * dy * (p2b - p2) -
-                          J2.slope * c->H_NO2 - a3 * dp3;
-        double step = F / dF;
-        /* keep to the side of positive pressures while far from the solution */
-        if (x - step < -1e-6 * p_scale && x > 0.0)
-            step = 0.9 * x;
-        x -= step;
-        if (fabs(step) <= 1e-8 * fabs(x) || fabs(step) <= 1e-18 * p_scale)
-            break; /* the error left is the square of that */
-    }
-    J2 = combine(l, c->H_NO2 * x, k->kL_NO2);
-    const double den = g1 * (1.0 + K3 * x) + a1 + a3 * K3 * x;
-    p1 = (g1 * p1b + a1 * l->NO_e_Pa + a3 * l->N2O3_e_Pa) / den;
+    const double G = nxw_NO2_liquid_conductance(g, l, k->kL_NO2) +
+                     f->a3 * K3 * fabs(g->NO_Pa) / (1.0 + 2.0 * K4 * fabs(g->NO2_Pa));
+    const double G_gas = f->g2 / (0.5 * (1.0 + f->b));
+    f->x = g->NO2_Pa * sqrt(G_gas / (G_gas + G));
+}
 
+/* NO at the interface for NO2 there; in turn over den. */
+static double interface_NO_Pa(const struct interface *f, const struct nxw_liquid *l, double *den)
+{
+    const double K3 = l->c.K_N2O3_1_Pa;
+    *den = f->g1 + f->a1 + (f->g1 + f->a3) * K3 * f->x;
+    return (f->g1 * f->g->pool_Pa[NXW_NO] + f->a1 * l->NO_e_Pa + f->a3 * l->N2O3_e_Pa) / *den;
+}
+
+/* One step; what arrives through the gas less what the liquid takes, F, falls with x. */
+static void newton(const struct nxw_liquid *l, struct interface *f)
+{
+    const double K4 = l->c.K_N2O4_1_Pa, K3 = l->c.K_N2O3_1_Pa, x = f->x, a3 = f->a3;
+    const double p2b = f->g->pool_Pa[NXW_NO2], p_scale = fabs(p2b) + 1e-9;
+    double den, a_slope, theta_slope;
+    const double p1 = interface_NO_Pa(f, l, &den);
+    const double dp1 = -p1 * (f->g1 + a3) * K3 / den;
+    const double both = p1 < 0.0 && x < 0.0 ? -1.0 : 1.0; /* as nxw_product */
+    const double p3 = both * K3 * p1 * x, dp3 = both * K3 * (p1 + x * dp1);
+    const double p2 = x + 2.0 * K4 * x * fabs(x) + p3, dp2 = 1.0 + 4.0 * K4 * fabs(x) + dp3;
+    const double y = (x + K4 * x * fabs(x) + p3) / f->g->P_Pa;
+    const double dy = (1.0 + 2.0 * K4 * fabs(x) + dp3) / f->g->P_Pa;
+    const double a = at_least(1.0 - y, 5e-3, &a_slope);
+    const double theta = log_mean_factor(a, f->b, &theta_slope);
+    const struct NO2_flux J2 = combine(l, l->c.H_NO2 * x, f->kL_NO2);
+    const double F =
+        f->g2 * theta * (p2b - p2) - J2.hydrolysis - J2.pool - a3 * (p3 - l->N2O3_e_Pa);
+    const double dF = -f->g2 * (theta * dp2 + theta_slope * a_slope * dy * (p2b - p2)) -
+                      J2.slope * l->c.H_NO2 - a3 * dp3;
+    double step = F / dF;
+    /* keep to the side of positive pressures while far from the solution */
+    if (x - step < -1e-6 * p_scale && x > 0.0)
+        step = 0.9 * x;
+    f->x = x - step;
+    /* the error left is about the square of that */
+    f->met = fabs(step) <= 1e-5 * fabs(f->x) || fabs(step) <= 1e-18 * p_scale;
+}
+
+static void flux(const struct interface *f, const struct nxw_liquid *l,
+                 const struct nxw_film_coefficients *k, double RT, struct nxw_film_flux *out)
+{
+    const struct nxw_chemistry *c = &l->c;
+    const struct nxw_gas_pressures *g = f->g;
+    const double K3 = c->K_N2O3_1_Pa, x = f->x, a1 = f->a1, a3 = f->a3;
+    double den;
+    const double p1 = interface_NO_Pa(f, l, &den);
+    const struct NO2_flux J2 = combine(l, c->H_NO2 * x, f->kL_NO2);
     out->NO = a1 * (p1 - l->NO_e_Pa);
     out->N2O3 = a3 * (K3 * nxw_product(p1, x) - l->N2O3_e_Pa);
     out->NO_exchange =
         a1 * (fabs(p1) + fabs(l->NO_e_Pa)) + a3 * (fabs(K3 * p1 * x) + fabs(l->N2O3_e_Pa));
     out->NO2_hydrolysis = J2.hydrolysis;
     out->NO2_pool = J2.pool;
-    const double p2i = x + 2.0 * K4 * x * fabs(x) + K3 * p1 * x;
-    out->liquid_share = 1.0 - nxw_curve_positive(1.0 - fabs(p2i) / (fabs(p2b) + 1e-9), 1e-3);
+    const double p2 = x + 2.0 * c->K_N2O4_1_Pa * x * fabs(x) + K3 * p1 * x;
+    out->liquid_share =
+        1.0 - nxw_curve_positive(1.0 - fabs(p2) / (fabs(g->pool_Pa[NXW_NO2]) + 1e-9), 1e-3);
 
     /* Nitrous acid: both films in series; nitric acid and water: the gas film. */
     out->HNO2 = (g->pool_Pa[NXW_HNO2] - l->HNO2_e_Pa) /
                 (RT / k->kG[NXW_HNO2] + 1.0 / (k->kL_HNO2 * c->H_HNO2));
     out->HNO3 = k->kG[NXW_HNO3] / RT * (g->pool_Pa[NXW_HNO3] - l->HNO3_e_Pa);
     out->H2O = k->kG[NXW_H2O] / RT * (g->pool_Pa[NXW_H2O] - l->H2O_e_Pa);
+}
+
+void nxw_film_flux_all(size_t count, const struct nxw_gas_pressures *g, const struct nxw_liquid *l,
+                       const struct nxw_film_coefficients *k, double RT, struct nxw_film_flux *out)
+{
+    for (size_t first = 0; first < count; first += AT_ONCE) {
+        struct interface f[AT_ONCE];
+        const size_t some = count - first < AT_ONCE ? count - first : AT_ONCE;
+        for (size_t i = 0; i < some; i++)
+            approach(&g[first + i], l, &k[first + i], RT, &f[i]);
+        size_t open = some;
+        for (int round = 0; round < 40 && open > 0; round++) {
+            open = 0;
+            for (size_t i = 0; i < some; i++)
+                if (!f[i].met) {
+                    newton(l, &f[i]);
+                    open += !f[i].met;
+                }
+        }
+        for (size_t i = 0; i < some; i++)
+            flux(&f[i], l, &k[first + i], RT, &out[first + i]);
+    }
+}
+
+void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l,
+                   const struct nxw_film_coefficients *k, double RT, struct nxw_film_flux *out)
+{
+    nxw_film_flux_all(1, g, l, k, RT, out);
 }
 
 double nxw_film_NO_given_back(const struct nxw_film_flux *J)

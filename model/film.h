@@ -36,6 +36,11 @@ void nxw_film_flux(const struct nxw_gas_pressures *g, const struct nxw_liquid *l
                    const struct nxw_film_coefficients *k, double gas_RT_J_mol,
                    struct nxw_film_flux *out);
 
+/* The same for several gases over one liquid, together: faster than one after the other. */
+void nxw_film_flux_all(size_t count, const struct nxw_gas_pressures *g, const struct nxw_liquid *l,
+                       const struct nxw_film_coefficients *k, double gas_RT_J_mol,
+                       struct nxw_film_flux *out);
+
 /* An estimate of J_NO2/p_NO2* on the liquid's side at the gas's own pressures, mol/(m2 s Pa). */
 double nxw_NO2_liquid_conductance(const struct nxw_gas_pressures *g, const struct nxw_liquid *l,
                                   double kL_NO2);

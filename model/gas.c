@@ -1,53 +1,97 @@
 #include "gas.h"
 
 #include <math.h>
+#include <string.h>
 
-void nxw_gas_speciate(const struct nxw_chemistry *c, const double n[NXW_POOLS], double P_Pa,
-                      struct nxw_gas_pressures *g)
+enum { AT_ONCE = 8 }; /* gases under way together: one's divisions wait for nothing of another's */
+
+/* One gas under way: p2 is what Newton moves. */
+struct mixture {
+    double sum, NO, NO2, P_Pa;
+    double p2, a, s;
+    bool met;
+};
+
+/* p1 = n_NO s/a with a = 1 + K3 p2, and s = RT/V = (P + K4 p2^2)/(sum - n_NO K3 p2/a). */
+static void scale(double K4, double K3, struct mixture *m, double *dilution)
 {
-    const double K4 = c->K_N2O4_1_Pa, K3 = c->K_N2O3_1_Pa;
+    m->a = 1.0 + K3 * m->p2;
+    *dilution = m->sum - m->NO * (1.0 - 1.0 / m->a);
+    m->s = (m->P_Pa + K4 * m->p2 * fabs(m->p2)) / *dilution;
+}
+
+/* Start from the dimer alone, f = share of NO2* in all pools:
+ *   f (p + K4 p^2) + (1 - f)(p + 2 K4 p^2) = f P  */
+static void start(double K4, const double n[NXW_POOLS], double P_Pa, struct mixture *m)
+{
     double sum = 0.0;
     for (int j = 0; j < NXW_POOLS; j++)
         sum += n[j];
-    const double nNO = n[NXW_NO], nNO2 = n[NXW_NO2];
+    *m = (struct mixture){.sum = sum, .NO = n[NXW_NO], .NO2 = n[NXW_NO2], .P_Pa = P_Pa};
+    const double f = m->NO2 / sum;
+    m->p2 = 2.0 * f * P_Pa / (1.0 + sqrt(1.0 + 4.0 * K4 * fabs((2.0 - f) * f) * P_Pa));
+}
 
-    /* Start: the dimer alone, f = share of NO2* in all pools:
-     *   f (p + K4 p^2) + (1 - f)(p + 2 K4 p^2) = f P  */
-    const double f = nNO2 / sum;
-    const double root = 1.0 + 4.0 * K4 * fabs((2.0 - f) * f) * P_Pa;
-    double p2 = 2.0 * f * P_Pa / (1.0 + sqrt(root));
+/* One step to 0 = p2 + 2 K4 p2^2 + K3 p1 p2 - n_NO2 s. */
+static void newton(double K4, double K3, struct mixture *m)
+{
+    double den;
+    scale(K4, K3, m, &den);
+    const double p2 = m->p2, s = m->s, a_1 = 1.0 / m->a, b = 1.0 - a_1, db = K3 * a_1 * a_1;
+    const double F = p2 + 2.0 * K4 * p2 * fabs(p2) + m->NO * s * b - m->NO2 * s;
+    const double ds = (2.0 * K4 * fabs(p2) + s * m->NO * db) / den;
+    const double dF = 1.0 + 4.0 * K4 * fabs(p2) + m->NO * (ds * b + s * db) - m->NO2 * ds;
+    const double step = F / dF;
+    m->p2 -= step;
+    m->met = fabs(step) <= 1e-5 * fabs(m->p2); /* the error left is about the square of that */
+}
 
-    /* Both equilibria: with s = RT/V,
-     *   p1 = n_NO s / (1 + K3 p2),  s = (P + K4 p2^2) / (sum - n_NO K3 p2 / (1 + K3 p2)),
-     *   0 = p2 + 2 K4 p2^2 + K3 p1 p2 - n_NO2 s  */
-    double s = 0.0, p1 = 0.0;
-    for (int i = 0; i < 8; i++) {
-        const double a = 1.0 + K3 * p2, b = K3 * p2 / a;
-        const double den = sum - nNO * b;
-        s = (P_Pa + K4 * p2 * fabs(p2)) / den;
-        p1 = nNO * s / a;
-        const double F = p2 + 2.0 * K4 * p2 * fabs(p2) + K3 * p1 * p2 - nNO2 * s;
-        const double db = K3 / (a * a);
-        const double ds = (2.0 * K4 * fabs(p2) + s * nNO * db) / den;
-        const double dF = 1.0 + 4.0 * K4 * fabs(p2) + nNO * (ds * b + s * db) - nNO2 * ds;
-        const double step = F / dF;
-        p2 -= step;
-        if (fabs(step) <= 1e-8 * fabs(p2)) /* the error left is the square of that */
-            break;
-    }
-    const double a = 1.0 + K3 * p2;
-    s = (P_Pa + K4 * p2 * fabs(p2)) / (sum - nNO * K3 * p2 / a);
-    p1 = nNO * s / a;
-
-    g->P_Pa = P_Pa;
-    g->NO_Pa = p1;
-    g->NO2_Pa = p2;
-    g->N2O4_Pa = K4 * p2 * fabs(p2); /* odd: a trace below zero stays a trace */
-    g->N2O3_Pa = K3 * p1 * p2;
-    g->Pa_per_mol = s;
-    g->volume_m3 = c->RT_J_mol / s;
+static void finish(const struct nxw_chemistry *c, const double n[NXW_POOLS], struct mixture *m,
+                   struct nxw_gas_pressures *g)
+{
+    const double K4 = c->K_N2O4_1_Pa, K3 = c->K_N2O3_1_Pa;
+    double ignored;
+    scale(K4, K3, m, &ignored);
+    g->P_Pa = m->P_Pa;
+    g->NO_Pa = m->NO * m->s / m->a;
+    g->NO2_Pa = m->p2;
+    g->N2O4_Pa = K4 * m->p2 * fabs(m->p2); /* odd: a trace below zero stays a trace */
+    g->N2O3_Pa = K3 * g->NO_Pa * m->p2;
+    g->Pa_per_mol = m->s;
+    g->volume_m3 = c->RT_J_mol / m->s;
     for (int j = 0; j < NXW_POOLS; j++)
-        g->pool_Pa[j] = n[j] * s;
+        g->pool_Pa[j] = n[j] * m->s;
+}
+
+void nxw_gas_speciate_all(const struct nxw_chemistry *c, size_t count, double (*n)[NXW_POOLS],
+                          const double *P_Pa, struct nxw_gas_pressures *out)
+{
+    const double K4 = c->K_N2O4_1_Pa, K3 = c->K_N2O3_1_Pa;
+    for (size_t first = 0; first < count; first += AT_ONCE) {
+        struct mixture m[AT_ONCE];
+        const size_t some = count - first < AT_ONCE ? count - first : AT_ONCE;
+        for (size_t i = 0; i < some; i++)
+            start(K4, n[first + i], P_Pa[first + i], &m[i]);
+        size_t open = some;
+        for (int round = 0; round < 8 && open > 0; round++) {
+            open = 0;
+            for (size_t i = 0; i < some; i++)
+                if (!m[i].met) {
+                    newton(K4, K3, &m[i]);
+                    open += !m[i].met;
+                }
+        }
+        for (size_t i = 0; i < some; i++)
+            finish(c, n[first + i], &m[i], &out[first + i]);
+    }
+}
+
+void nxw_gas_speciate(const struct nxw_chemistry *c, const double n[NXW_POOLS], double P_Pa,
+                      struct nxw_gas_pressures *out)
+{
+    double one[1][NXW_POOLS];
+    memcpy(one[0], n, sizeof one[0]);
+    nxw_gas_speciate_all(c, 1, one, &P_Pa, out);
 }
 
 /* Heat capacities, J/(mol K), near 300 K; NIST-JANAF values, from memory (high). */

@@ -40,14 +40,6 @@ void nxw_jacobian_free(struct nxw_jacobian *j) { nxw_release(j); }
 
 /* ----------------------------------------------------------------------- the differences */
 
-/* A displacement that is small beside the state and large beside rounding. */
-static double displacement(double x, double tolerance)
-{
-    const double wanted = 1e-7 * fabs(x) + 1e-4 * tolerance;
-    volatile double moved = x + wanted; /* exactly what x moves by */
-    return moved - x;
-}
-
 static void difference(const double *a, const double *b, double step, size_t n, double *out)
 {
     for (size_t i = 0; i < n; i++)
@@ -68,38 +60,15 @@ static double *stream_element(struct nxw_gas_stream *s, size_t i)
     return i == 0 ? &s->flow_mol_s : i == 1 ? &s->enthalpy_J_mol : &s->y[i - 2];
 }
 
-/* Columns of the bubble path: slices of one parity move together, pool by pool. */
+/* Columns of the bubble path. */
 static void path_columns(struct nxw_jacobian *j, size_t stage, const struct nxw_gas_stream *inlet,
                          const double *x, struct nxw_train_matrix *out)
 {
-    const struct nxw_stage_plan *plan = &j->train->stages[stage];
     const struct nxw_stage_blocks *blocks = &out->blocks[stage];
-    const size_t n_slices = plan->n_slices, first = j->train->first[stage], path = plan->n_path;
-    struct evaluation *base = &j->base, *moved = &j->moved;
-    for (size_t pool = 0; pool < NXW_PATH_POOLS; pool++)
-        for (size_t parity = 0; parity < 2 && parity < n_slices; parity++) {
-            memcpy(j->x, x, path * sizeof *x);
-            for (size_t s = parity; s < n_slices; s += 2) {
-                const size_t c = s * NXW_PATH_POOLS + pool;
-                j->x[c] += displacement(x[c], j->tolerance[first + c]);
-            }
-            nxw_stage_path(plan, &base->view, inlet, j->x, moved->rate, moved->sums);
-            for (size_t s = parity; s < n_slices; s += 2) {
-                const size_t c = s * NXW_PATH_POOLS + pool, above = s + 1;
-                const double step = j->x[c] - x[c];
-                double *sum = out->element + blocks->sum_by_path + c * NXW_S_COUNT;
-                difference(moved->rate + s * NXW_PATH_POOLS, base->rate + s * NXW_PATH_POOLS, step,
-                           NXW_PATH_POOLS, out->element + blocks->own + c * NXW_PATH_POOLS);
-                difference(moved->sums[s], base->sums[s], step, NXW_S_COUNT, sum);
-                if (above == n_slices)
-                    continue;
-                difference(moved->rate + above * NXW_PATH_POOLS,
-                           base->rate + above * NXW_PATH_POOLS, step, NXW_PATH_POOLS,
-                           out->element + blocks->below + (c + NXW_PATH_POOLS) * NXW_PATH_POOLS);
-                for (int k = 0; k < NXW_S_COUNT; k++)
-                    sum[k] += (moved->sums[above][k] - base->sums[above][k]) / step;
-            }
-        }
+    double *e = out->element;
+    nxw_stage_path_slopes(&j->train->stages[stage], &j->base.view, inlet, x,
+                          j->tolerance + j->train->first[stage], (void *)(e + blocks->own),
+                          (void *)(e + blocks->below), (void *)(e + blocks->sum_by_path));
 }
 
 /* Tank and ledgers by each sum over the path. */
@@ -132,7 +101,7 @@ static void tank_columns(struct nxw_jacobian *j, size_t stage, const struct nxw_
     memcpy(j->x, x, plan->n_states * sizeof *x);
     for (size_t k = 0; k < NXW_T_COUNT; k++) {
         const size_t c = path + k;
-        j->x[c] = x[c] + displacement(x[c], j->tolerance[first + c]);
+        j->x[c] = x[c] + nxw_small_step(x[c], j->tolerance[first + c]);
         const double step = j->x[c] - x[c];
         if (k < NXW_M_LIQUID) {
             nxw_stage_rates(plan, inlet, j->x, moved->rate, moved->sums, &moved->view);

@@ -9,6 +9,8 @@
 #ifndef NXW_STAGE_H
 #define NXW_STAGE_H
 
+#include <math.h>
+
 #include "film.h"
 
 enum nxw_tank_index {
@@ -105,6 +107,22 @@ void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
 void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *view,
                     const struct nxw_gas_stream *inlet, const double *path, double *path_rate,
                     double (*slice_sums)[NXW_S_COUNT]);
+/*
+ * Derivatives of the rates and sums of the path by the contents of its bubbles, column by column:
+ * of a slice by its own ([slice][column][row]) and by those of the slice below, of the sums by the
+ * contents of a slice. least: steps that are small for each state, beside 1e-7 of it.
+ */
+void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_stage_view *view,
+                           const struct nxw_gas_stream *inlet, const double *path,
+                           const double *least, double (*by_own)[NXW_PATH_POOLS][NXW_PATH_POOLS],
+                           double (*by_below)[NXW_PATH_POOLS][NXW_PATH_POOLS],
+                           double (*sums)[NXW_PATH_POOLS][NXW_S_COUNT]);
+/* A displacement small beside the state and large beside rounding: exactly what x moves by. */
+static inline double nxw_small_step(double x, double tolerance)
+{
+    volatile double moved = x + (1e-7 * fabs(x) + 1e-4 * tolerance);
+    return moved - x;
+}
 /* Rates of tank and ledgers for the sums of the path in the view; sets the outlet. */
 void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *view,
                     const struct nxw_gas_stream *inlet, const double *tank, double *tank_rate);
