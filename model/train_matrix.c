@@ -7,10 +7,12 @@
 
 enum { ROWS = NXW_T_COUNT + NXW_E_COUNT, BLOCK = NXW_PATH_POOLS * NXW_PATH_POOLS };
 
-/* Work of one stage: [NXW_M_LIQUID][path], then [tank][tank]. */
+/* Work of one stage: [tank][tank], what the liquid does to the sums, to the path. */
+enum { SUMS = NXW_T_COUNT * NXW_T_COUNT, ANSWER = SUMS + NXW_M_LIQUID * NXW_S_COUNT };
+
 static size_t work_size(const struct nxw_stage_plan *plan)
 {
-    return NXW_M_LIQUID * plan->n_path + NXW_T_COUNT * NXW_T_COUNT;
+    return ANSWER + NXW_M_LIQUID * plan->n_path;
 }
 
 bool nxw_train_matrix_make(const struct nxw_train *train, struct nxw_train_matrix *m)
@@ -37,7 +39,7 @@ bool nxw_train_matrix_make(const struct nxw_train *train, struct nxw_train_matri
     m->n_elements = n;
     m->element = nxw_allocate(n * sizeof *m->element);
     m->work = nxw_allocate(work * sizeof *m->work);
-    m->pivot = nxw_allocate(train->n_states * sizeof *m->pivot);
+    m->pivot = nxw_allocate(train->n_stages * NXW_T_COUNT * sizeof *m->pivot);
     return m->element != NULL && m->work != NULL && m->pivot != NULL;
 }
 
@@ -91,9 +93,9 @@ static bool lu_factor(double *a, size_t n, size_t stride, size_t *pivot)
                 a[j * stride + k] = a[j * stride + p];
                 a[j * stride + p] = swap;
             }
-        const double reciprocal = 1.0 / column[k];
+        column[k] = 1.0 / column[k]; /* the factors keep the reciprocal of the diagonal */
         for (size_t i = k + 1; i < n; i++)
-            column[i] *= reciprocal;
+            column[i] *= column[k];
         for (size_t j = k + 1; j < n; j++) {
             double *other = a + j * stride;
             const double f = other[k];
@@ -116,15 +118,31 @@ static void lu_solve(const double *a, size_t n, size_t stride, const size_t *piv
         for (size_t i = k + 1; i < n; i++)
             b[i] -= b[k] * a[k * stride + i];
     for (size_t k = n; k-- > 0;) {
-        b[k] /= a[k * stride + k];
+        b[k] *= a[k * stride + k];
         for (size_t i = 0; i < k; i++)
             b[i] -= b[k] * a[k * stride + i];
     }
 }
 
+/* A slice's own block becomes its inverse: it is small and met thousands of times. */
+static bool invert(double *a)
+{
+    enum { N = NXW_PATH_POOLS };
+    size_t pivot[N];
+    double inverse[N][N] = {{0.0}};
+    if (!lu_factor(a, N, N, pivot))
+        return false;
+    for (size_t k = 0; k < N; k++) {
+        inverse[k][k] = 1.0;
+        lu_solve(a, N, N, pivot, inverse[k]);
+    }
+    memcpy(a, inverse, sizeof inverse);
+    return true;
+}
+
 /* y -= A x, A stored column by column. */
-static void subtract_product(const double *a, size_t stride, size_t rows, size_t columns,
-                             const double *x, double *y)
+static inline void subtract_product(const double *a, size_t stride, size_t rows, size_t columns,
+                                    const double *x, double *y)
 {
     for (size_t j = 0; j < columns; j++) {
         const double f = x[j], *column = a + j * stride;
@@ -148,28 +166,30 @@ static void path_sums(const struct nxw_train_matrix *m, size_t stage, const doub
 /* Up the path: b becomes what the slices alone answer to it. */
 static void path_solve(const struct nxw_train_matrix *m, size_t stage, double *b)
 {
-    const size_t *pivot = m->pivot + m->train->first[stage];
-    for (size_t s = 0; s < m->train->stages[stage].n_slices; s++, b += NXW_PATH_POOLS) {
+    enum { N = NXW_PATH_POOLS };
+    const double *inverse = m->element + m->blocks[stage].own;
+    const double *below = m->element + m->blocks[stage].below;
+    for (size_t s = 0; s < m->train->stages[stage].n_slices; s++, b += N) {
+        double minus[N], answer[N] = {0.0};
         if (s > 0)
-            subtract_product(m->element + m->blocks[stage].below + s * BLOCK, NXW_PATH_POOLS,
-                             NXW_PATH_POOLS, NXW_PATH_POOLS, b - NXW_PATH_POOLS, b);
-        lu_solve(m->element + m->blocks[stage].own + s * BLOCK, NXW_PATH_POOLS, NXW_PATH_POOLS,
-                 pivot + s * NXW_PATH_POOLS, b);
+            subtract_product(below + s * BLOCK, N, N, N, b - N, b);
+        for (int i = 0; i < N; i++)
+            minus[i] = -b[i];
+        subtract_product(inverse + s * BLOCK, N, N, N, minus, answer);
+        memcpy(b, answer, sizeof answer);
     }
 }
 
 bool nxw_train_matrix_factor(struct nxw_train_matrix *m)
 {
-    double *answer = m->work;
+    double *reduced = m->work;
     for (size_t stage = 0; stage < m->train->n_stages; stage++) {
         const struct nxw_stage_plan *plan = &m->train->stages[stage];
         const struct nxw_stage_blocks *b = &m->blocks[stage];
         const size_t path = plan->n_path;
-        size_t *pivot = m->pivot + m->train->first[stage];
-        double *reduced = answer + NXW_M_LIQUID * path;
+        double *sums = reduced + SUMS, *answer = reduced + ANSWER;
         for (size_t s = 0; s < plan->n_slices; s++)
-            if (!lu_factor(m->element + b->own + s * BLOCK, NXW_PATH_POOLS, NXW_PATH_POOLS,
-                           pivot + s * NXW_PATH_POOLS))
+            if (!invert(m->element + b->own + s * BLOCK))
                 return false;
         memcpy(answer, m->element + b->by_liquid, NXW_M_LIQUID * path * sizeof *answer);
         for (size_t k = 0; k < NXW_T_COUNT; k++) {
@@ -178,20 +198,20 @@ bool nxw_train_matrix_factor(struct nxw_train_matrix *m)
             if (k >= NXW_M_LIQUID)
                 continue;
             path_solve(m, stage, answer + k * path);
-            double sum[NXW_S_COUNT];
+            double *sum = sums + k * NXW_S_COUNT;
             path_sums(m, stage, answer + k * path, sum);
             subtract_product(m->element + b->by_sum, ROWS, NXW_T_COUNT, NXW_S_COUNT, sum, column);
         }
-        if (!lu_factor(reduced, NXW_T_COUNT, NXW_T_COUNT, pivot + path))
+        if (!lu_factor(reduced, NXW_T_COUNT, NXW_T_COUNT, m->pivot + stage * NXW_T_COUNT))
             return false;
-        answer += work_size(plan);
+        reduced += work_size(plan);
     }
     return true;
 }
 
 void nxw_train_matrix_solve(const struct nxw_train_matrix *m, double *x)
 {
-    const double *answer = m->work;
+    const double *reduced = m->work;
     for (size_t stage = 0; stage < m->train->n_stages; stage++) {
         const struct nxw_stage_plan *plan = &m->train->stages[stage];
         const struct nxw_stage_blocks *b = &m->blocks[stage];
@@ -210,14 +230,13 @@ void nxw_train_matrix_solve(const struct nxw_train_matrix *m, double *x)
         double sum[NXW_S_COUNT];
         path_sums(m, stage, own, sum);
         subtract_product(m->element + b->by_sum, ROWS, NXW_T_COUNT, NXW_S_COUNT, sum, tank);
-        lu_solve(answer + NXW_M_LIQUID * path, NXW_T_COUNT, NXW_T_COUNT,
-                 m->pivot + m->train->first[stage] + path, tank);
-        subtract_product(answer, path, path, NXW_M_LIQUID, tank, own);
-        path_sums(m, stage, own, sum);
+        lu_solve(reduced, NXW_T_COUNT, NXW_T_COUNT, m->pivot + stage * NXW_T_COUNT, tank);
+        subtract_product(reduced + ANSWER, path, path, NXW_M_LIQUID, tank, own);
+        subtract_product(reduced + SUMS, NXW_S_COUNT, NXW_S_COUNT, NXW_M_LIQUID, tank, sum);
         subtract_product(m->element + b->by_sum + NXW_T_COUNT, ROWS, NXW_E_COUNT, NXW_S_COUNT, sum,
                          ledger);
         subtract_product(m->element + b->by_tank + NXW_T_COUNT, ROWS, NXW_E_COUNT, NXW_T_COUNT,
                          tank, ledger);
-        answer += work_size(plan);
+        reduced += work_size(plan);
     }
 }

@@ -34,8 +34,9 @@ struct nxw_train_matrix {
     struct nxw_stage_blocks blocks[NXW_STAGES_MAX];
     size_t n_elements, n_scaled;
     double *element;
-    double *work;  /* the path's answer to the liquid, and the tank's reduced block, factored */
-    size_t *pivot; /* of each state */
+    double
+        *work; /* the tank's reduced block, factored; the answers of sums and path to the liquid */
+    size_t *pivot; /* of the reduced blocks */
 };
 
 /* Returned: false when memory is short; free it then too. */
