@@ -1,7 +1,8 @@
 /*
  * How far the answers of one case may be off: each uncertain constant and each input is moved by
- * one standard error up and down, alone, and what that does to the answers is added up in squares,
- * for each side; or all of them are drawn at once, many times over.
+ * one standard error up and, where that does more than a little, down, alone, and what that does to
+ * the answers is added up in squares, for each side; or all of them are drawn at once, many times
+ * over.
  */
 #ifndef NXW_UNCERTAINTY_H
 #define NXW_UNCERTAINTY_H

@@ -273,7 +273,7 @@ static void contents(const struct path *path, const double *state, double (*belo
 static void leaving_dimers(const struct path *path, size_t count, double (*n)[NXW_POOLS],
                            double *J_mol)
 {
-    double P_Pa[LEAVING];
+    double P_Pa[LEAVING] = {0.0};
     struct nxw_gas_pressures g[LEAVING];
     for (size_t i = 0; i < count; i++) {
         keep_gas(n[i]);

@@ -84,7 +84,7 @@ static void sum_differences(struct nxw_jacobian *j, size_t stage,
         const double old = base->view.sums[k];
         volatile double at = old + 1e-6 * fabs(old) + 1e-12;
         moved->view.sums[k] = at;
-        nxw_stage_tank(plan, &moved->view, inlet, x + path, moved->rate + path);
+        nxw_stage_balance(plan, &moved->view, inlet, x + path, moved->rate + path);
         difference(moved->rate + path, base->rate + path, at - old, ROWS,
                    out->element + out->blocks[stage].by_sum + k * ROWS);
     }
@@ -110,7 +110,8 @@ static void tank_columns(struct nxw_jacobian *j, size_t stage, const struct nxw_
         } else {
             moved->view = base->view;
             moved->view.bath_K = nxw_bath_temperature_K(plan, j->x[path + NXW_T_BATH_HEAT]);
-            nxw_stage_tank(plan, &moved->view, inlet, j->x + path, moved->rate + path);
+            nxw_stage_headspace(plan, j->x + path, &moved->view);
+            nxw_stage_balance(plan, &moved->view, inlet, j->x + path, moved->rate + path);
         }
         difference(moved->rate + path, base->rate + path, step, ROWS,
                    out->element + blocks->by_tank + k * ROWS);

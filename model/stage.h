@@ -83,7 +83,11 @@ struct nxw_stage_view {
     struct nxw_gas_pressures head;
     double head_T_K, depth_m, level_m, bath_K, UA_W_K;
     double bubbles_1_s, bubble_diameter_m, bubble_out_diameter_m, residence_s, tip_gas_m3_s;
-    double fizz_mol_s, out_mol_s; /* all pools, net, positive outward */
+    /* in the headspace: NO oxidised, events of HNO2 formation; through the surface and wet wall */
+    double oxidation_mol_s, formation_mol_s;
+    struct nxw_film_flux surface;           /* mol/s */
+    double reacted_mol_s[NXW_L_AMOUNTS];    /* in the liquid */
+    double fizz_mol_s, O2_mol_s, out_mol_s; /* NO and O2 that bubble up; all pools, net, outward */
     double out[NXW_POOLS];
     double sums[NXW_S_COUNT];
     struct nxw_gas_stream outlet;
@@ -100,7 +104,7 @@ void nxw_stage_amounts(const struct nxw_stage_plan *plan, const double *tank,
  * first. */
 void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS], double *x);
 
-/* Properties of liquid and tip for state x: all of the view but the sums and the headspace. */
+/* Properties of liquid and tip for state x: the view but for the path and the headspace. */
 void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
                     const struct nxw_gas_stream *inlet, struct nxw_stage_view *view);
 /* Rates of the bubble path and, slice by slice, its sums; residence and last size into the view. */
@@ -123,9 +127,13 @@ static inline double nxw_small_step(double x, double tolerance)
     volatile double moved = x + (1e-7 * fabs(x) + 1e-4 * tolerance);
     return moved - x;
 }
-/* Rates of tank and ledgers for the sums of the path in the view; sets the outlet. */
-void nxw_stage_tank(const struct nxw_stage_plan *plan, struct nxw_stage_view *view,
-                    const struct nxw_gas_stream *inlet, const double *tank, double *tank_rate);
+/* Headspace, surface, vent and reactions of the liquid, into the view: what the tank does by
+ * itself, whatever comes through the path. */
+void nxw_stage_headspace(const struct nxw_stage_plan *plan, const double *tank,
+                         struct nxw_stage_view *view);
+/* Rates of tank and ledgers for the sums of the path and the headspace in the view. */
+void nxw_stage_balance(const struct nxw_stage_plan *plan, struct nxw_stage_view *view,
+                       const struct nxw_gas_stream *inlet, const double *tank, double *tank_rate);
 
 /* All of the above: rates of a whole stage. */
 void nxw_stage_rates(const struct nxw_stage_plan *plan, const struct nxw_gas_stream *inlet,
