@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "curve.h"
 #include "reaction_hno2_formation_gas.h"
 #include "reaction_no2_hydrolysis.h"
 #include "reaction_no_oxidation.h"
@@ -150,25 +151,42 @@ static void transfer_units(const struct path *path, size_t slice, const double n
 
 /*
  * Weights of the content below. A bubble of soluble gas shrinks, and gives up faster as it does; so
- * the transfer units are those at a content that the weights themselves make: (2 w)^2 (1.5 - w) of
- * what comes from below. That meets the closed form of a bubble of one gas, n^(1/3) falling
- * linearly, within 0.02 in w, and keeps the content above positive however fast the uptake.
+ * the transfer units are those at the content that the weights themselves make: w (1 + 19.5 w^3) of
+ * what comes from below. That meets the closed form of a bubble of one gas, n^(1/3) falling linearly,
+ * within 3 %, exactly where all of it is taken within the slice: more would take more than comes.
+ *
+ * Each pass goes a fixed part of the way that is left (two thirds remain for a bubble of one gas):
+ * the end of the way is told from three passes.
  */
+static double end_of_way(double w1, double w2, double w3)
+{
+    const double l1 = log(w1), l2 = log(w2), l3 = log(w3);
+    const double first = l2 - l1, second = l3 - l2;
+    double r = first * second / (first * first + 1e-6);
+    r = nxw_curve_limit(r, -0.5, 0.7, 0.1);
+    const double w = w3 * exp(second * r / (1.0 - r));
+    return w < 0.5 ? w : 0.5;
+}
+
 static void weights(const struct path *path, double (*below)[NXW_POOLS], double (*w)[NXW_POOLS])
 {
     const size_t n_slices = path->plan->n_slices;
     double N[NXW_SLICES_MAX][NXW_POOLS], n[NXW_SLICES_MAX][NXW_POOLS];
+    double pass_w[3][NXW_SLICES_MAX][NXW_POOLS];
     memcpy(n, below, n_slices * sizeof *n);
-    for (int pass = 0; pass < 2; pass++) {
+    for (int pass = 0; pass < 3; pass++) {
         for (size_t i = 0; i < n_slices; i++)
             transfer_units(path, i, n[i], N[i]);
         for (size_t i = 0; i < n_slices; i++)
             for (int j = NXW_NO; j <= NXW_HNO3; j++) {
-                w[i][j] = weight_below(N[i][j]);
-                n[i][j] = 4.0 * w[i][j] * w[i][j] * (1.5 - w[i][j]) * below[i][j];
+                const double x = weight_below(N[i][j]);
+                pass_w[pass][i][j] = x;
+                n[i][j] = x * (1.0 + 19.5 * x * x * x) * below[i][j];
             }
     }
     for (size_t i = 0; i < n_slices; i++) {
+        for (int j = NXW_NO; j <= NXW_HNO3; j++)
+            w[i][j] = end_of_way(pass_w[0][i][j], pass_w[1][i][j], pass_w[2][i][j]);
         w[i][NXW_O2] = w[i][NXW_INERT] = 0.5;
         w[i][NXW_H2O] = weight_below(N[i][NXW_H2O]);
     }
