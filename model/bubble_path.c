@@ -96,9 +96,7 @@ static void prepare(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     const double weight_Pa_m = l->fluid.density_kg_m3 * NXW_GRAVITY_M_S2;
     const double curved_Pa = plan->pressure_Pa + 4.0 * l->fluid.surface_tension_N_m / d;
     path->a3K3 = c->H_N2O3 * sqrt(c->k_N2O3_1_s * c->D_N2O3) * c->K_N2O3_1_Pa;
-    struct nxw_gas_pressures fresh;
-    nxw_gas_speciate(c, inlet->y, curved_Pa + weight_Pa_m * v->depth_m, &fresh);
-    path->fresh_mol = NXW_PI / 6.0 * d * d * d / fresh.volume_m3; /* pools: y sums to one */
+    path->fresh_mol = v->bubble_mol;
     for (size_t i = 0; i < plan->n_slices; i++) {
         const double bottom = i == 0 ? 0.0 : plan->top[i - 1], top = plan->top[i];
         path->share[i] = top - bottom;
@@ -152,8 +150,9 @@ static void transfer_units(const struct path *path, size_t slice, const double n
 /*
  * Weights of the content below. A bubble of soluble gas shrinks, and gives up faster as it does; so
  * the transfer units are those at the content that the weights themselves make: w (1 + 19.5 w^3) of
- * what comes from below. That meets the closed form of a bubble of one gas, n^(1/3) falling linearly,
- * within 3 %, exactly where all of it is taken within the slice: more would take more than comes.
+ * what comes from below. That meets the closed form of a bubble of one gas, n^(1/3) falling
+ * linearly, within 3 %, exactly where all of it is taken within the slice: more would take more
+ * than comes.
  *
  * Each pass goes a fixed part of the way that is left (two thirds remain for a bubble of one gas):
  * the end of the way is told from three passes.

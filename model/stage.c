@@ -157,7 +157,7 @@ void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
 
     const double flow = inlet->flow_mol_s;
     v->tip_gas_m3_s = 0.0;
-    v->bubbles_1_s = 0.0;
+    v->bubbles_1_s = v->bubble_mol = 0.0;
     v->bubble_diameter_m = v->bubble_out_diameter_m = v->residence_s = 0.0;
     if (plan->n_slices > 0) {
         struct nxw_gas_pressures g;
@@ -167,8 +167,10 @@ void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
         const double Q = 0.5 * (v->tip_gas_m3_s + fabs(v->tip_gas_m3_s));
         v->bubble_diameter_m = nxw_bubble_diameter_m(s, p, &l->fluid, Q);
         const double d = v->bubble_diameter_m;
-        const double P_bubble = P + 4.0 * l->fluid.surface_tension_N_m / d;
-        v->bubbles_1_s = Q * (P / P_bubble) / (NXW_PI / 6.0 * d * d * d);
+        /* a fresh bubble is under its own skin's pressure, too; pools, since y sums to one */
+        nxw_gas_speciate(&l->c, inlet->y, P + 4.0 * l->fluid.surface_tension_N_m / d, &g);
+        v->bubble_mol = NXW_PI / 6.0 * d * d * d / g.volume_m3;
+        v->bubbles_1_s = 0.5 * (flow + fabs(flow)) / v->bubble_mol;
     }
     const double u_G = fabs(v->tip_gas_m3_s) / plan->area_m2;
     v->UA_W_K = nxw_heat_UA_W_K(s, p, tank[NXW_T_TEMPERATURE], v->bath_K,

@@ -82,7 +82,8 @@ struct nxw_stage_view {
     struct nxw_liquid liquid;
     struct nxw_gas_pressures head;
     double head_T_K, depth_m, level_m, bath_K, UA_W_K;
-    double bubbles_1_s, bubble_diameter_m, bubble_out_diameter_m, residence_s, tip_gas_m3_s;
+    double bubbles_1_s, bubble_mol; /* fresh ones: together, what enters */
+    double bubble_diameter_m, bubble_out_diameter_m, residence_s, tip_gas_m3_s;
     /* in the headspace: NO oxidised, events of HNO2 formation; through the surface and wet wall */
     double oxidation_mol_s, formation_mol_s;
     struct nxw_film_flux surface;           /* mol/s */
