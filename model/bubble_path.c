@@ -139,8 +139,15 @@ static void transfer_units(const struct path *path, size_t slice, const double n
     const double share_1 = 1.0 / (1.0 + c->K_N2O3_1_Pa * g.NO2_Pa);
     const double G2 = nxw_NO2_liquid_conductance(&g, path->liquid, kL) + path->a3K3 * p1 * share_1;
     const double G1 = kL * c->H_NO + path->a3K3 * g.NO2_Pa * share_1;
-    const double g2 = kG * c->D_air_m2_s[NXW_NO2] / RT, g1 = kG * c->D_air_m2_s[NXW_NO] / RT;
-    const double k_HNO2 = c->k_HNO2_gas_mol_m3_s_Pa3 * RT * fabs(n[NXW_H2O]) * Pa;
+    /* high flux: the gas film over the log mean of 1 - y, one of them 1; that within 1 % to 1/10 */
+    const double b = nxw_curve_positive(1.0 - (g.NO2_Pa + g.N2O4_Pa) / P_Pa, 5e-3);
+    const double log_mean = (1.0 + 4.0 * sqrt(b) + b) / 6.0;
+    const double g2 = kG * c->D_air_m2_s[NXW_NO2] / (RT * log_mean);
+    const double g1 = kG * c->D_air_m2_s[NXW_NO] / RT;
+    /* a dry bubble is wet soon */
+    const double dry_Pa = fabs(n[NXW_H2O]) * Pa, wet_Pa = path->liquid->H2O_e_Pa;
+    const double water_Pa = wet_Pa + nxw_curve_positive(dry_Pa - wet_Pa, 0.1 * wet_Pa);
+    const double k_HNO2 = c->k_HNO2_gas_mol_m3_s_Pa3 * RT * water_Pa;
     const double k_NO2 = 2.0 * c->k_NO_oxidation_m6_mol2_s * p1 * fabs(n[NXW_O2]) * Pa / (RT * RT);
     N[NXW_NO2] = RT * area_time * g2 * G2 / (g2 + G2) + time_s * k_HNO2 * p1 * share_1;
     N[NXW_NO] =

@@ -43,7 +43,7 @@ static void newton(double K4, double K3, struct mixture *m)
     const double dF = 1.0 + 4.0 * K4 * fabs(p2) + m->NO * (ds * b + s * db) - m->NO2 * ds;
     const double step = F / dF;
     m->p2 -= step;
-    m->met = fabs(step) <= 1e-5 * fabs(m->p2); /* the error left is about the square of that */
+    m->met = fabs(step) <= 1e-6 * fabs(m->p2); /* the error left is about the square of that */
 }
 
 static void finish(const struct nxw_chemistry *c, const double n[NXW_POOLS], struct mixture *m,
