@@ -59,7 +59,6 @@ struct path {
     double inlet[NXW_POOLS];
     double bubbles_1_s, floor_m3, fresh_mol, fresh_m; /* content and diameter of a fresh bubble */
     double rise_m_s, plume_m_s; /* of a fresh bubble, and what the plume lends */
-    double a3K3;                /* uptake of N2O3 by its hydrolysis, mol/(m2 s Pa2) */
     double share[NXW_SLICES_MAX], height_m[NXW_SLICES_MAX], P_Pa[NXW_SLICES_MAX]; /* of a slice */
 };
 
@@ -95,7 +94,6 @@ static void prepare(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
 
     const double weight_Pa_m = l->fluid.density_kg_m3 * NXW_GRAVITY_M_S2;
     const double curved_Pa = plan->pressure_Pa + 4.0 * l->fluid.surface_tension_N_m / d;
-    path->a3K3 = c->H_N2O3 * sqrt(c->k_N2O3_1_s * c->D_N2O3) * c->K_N2O3_1_Pa;
     path->fresh_mol = v->bubble_mol;
     for (size_t i = 0; i < plan->n_slices; i++) {
         const double bottom = i == 0 ? 0.0 : plan->top[i - 1], top = plan->top[i];
@@ -121,8 +119,8 @@ static void transfer_units(const struct path *path, size_t slice, const double n
     const double d = cbrt(6.0 / NXW_PI * mol * RT / P_Pa + path->floor_m3);
     /* smaller ones rise more slowly, about in proportion */
     const double r = d / path->fresh_m;
-    const double time_s =
-        path->height_m[slice] / (path->rise_m_s * r * sqrt(2.0 / (1.0 + r * r)) + path->plume_m_s);
+    const double rise_m_s = path->rise_m_s * r * sqrt(2.0 / (1.0 + r * r));
+    const double time_s = path->height_m[slice] / (rise_m_s + path->plume_m_s);
     const double area_time = NXW_PI * d * d * time_s * P_Pa / (mol * RT); /* over volume; s/m */
     const double kG = p[NXW_P_Sh_bubble] * p[NXW_P_factor_kG] / d * (NXW_ATMOSPHERE_PA / P_Pa);
     const double fixed_kG = in->bubble_kG_m_s;
@@ -135,10 +133,14 @@ static void transfer_units(const struct path *path, size_t slice, const double n
     const double p2 = fabs(n[NXW_NO2]) * Pa, p1 = fabs(n[NXW_NO]) * Pa;
     g.NO2_Pa = 2.0 * p2 / (1.0 + sqrt(1.0 + 8.0 * c->K_N2O4_1_Pa * p2));
     g.N2O4_Pa = c->K_N2O4_1_Pa * g.NO2_Pa * g.NO2_Pa;
-    const double kL = 2.0 * sqrt(c->D_NO2 * 0.2 / (NXW_PI * d));
+    const double mobile = p[NXW_P_factor_kL] * sqrt(path->rise_m_s / d);
+    const double kL_NO2 = mobile * path->NO2.mobile_m_s_half;
+    const double kL_NO = mobile * path->NO.mobile_m_s_half;
     const double share_1 = 1.0 / (1.0 + c->K_N2O3_1_Pa * g.NO2_Pa);
-    const double G2 = nxw_NO2_liquid_conductance(&g, path->liquid, kL) + path->a3K3 * p1 * share_1;
-    const double G1 = kL * c->H_NO + path->a3K3 * g.NO2_Pa * share_1;
+    const double a3K3 =
+        c->H_N2O3 * sqrt(c->k_N2O3_1_s * c->D_N2O3 + kL_NO * kL_NO) * c->K_N2O3_1_Pa * share_1;
+    const double G2 = nxw_NO2_liquid_conductance(&g, path->liquid, kL_NO2) + a3K3 * p1;
+    const double G1 = kL_NO * c->H_NO + a3K3 * g.NO2_Pa;
     /* high flux: the gas film over the log mean of 1 - y, one of them 1; that within 1 % to 1/10 */
     const double b = nxw_curve_positive(1.0 - (g.NO2_Pa + g.N2O4_Pa) / P_Pa, 5e-3);
     const double log_mean = (1.0 + 4.0 * sqrt(b) + b) / 6.0;
