@@ -510,6 +510,27 @@ static enum nxw_status derive(struct work *w, unsigned threads)
     return status;
 }
 
+/* Differences of a standard error need no more than a thousandth: ten times the case's tolerance is
+ * enough, for the base they are held against as well. */
+static enum nxw_status begin_moving(const struct nxw_case *in, struct nxw_case *coarse,
+                                    double base[NXW_ANSWERS])
+{
+    struct nxw_result *r = malloc(sizeof *r);
+    if (r == NULL)
+        return NXW_ERROR_MEMORY;
+    *coarse = *in;
+    coarse->relative_tolerance = fmin(10.0 * in->relative_tolerance, 1e-3);
+    enum nxw_status status = nxw_estimate(coarse, NULL, NULL, r);
+    if (status < 0 && status != NXW_ERROR_MEMORY) { /* it can be had at its own tolerance */
+        coarse->relative_tolerance = in->relative_tolerance;
+        status = nxw_estimate(coarse, NULL, NULL, r);
+    }
+    if (status >= 0)
+        scaled_answers(coarse, r, base);
+    free(r);
+    return status < 0 ? status : NXW_OK;
+}
+
 enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
                                     const size_t *fixed, size_t n_fixed, bool derivatives,
                                     unsigned threads, bool (*stop)(void), struct nxw_bands *bands,
@@ -518,18 +539,26 @@ enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_
     *u = (struct nxw_uncertainty){.derivatives = derivatives};
     if (!(base->fed_mol > 0.0))
         return NXW_OK;
-    struct work w = {.in = in, .u = u, .stop = stop, .task = try_up, .bands = bands};
-    scaled_answers(in, base, w.base);
+    struct nxw_case *coarse = malloc(sizeof *coarse);
+    if (coarse == NULL)
+        return NXW_ERROR_MEMORY;
+    double answers[NXW_ANSWERS];
+    struct work w = {.in = coarse, .u = u, .stop = stop, .task = try_up, .bands = bands};
     list_factors(in, fixed, n_fixed, u);
     w.n = u->n_factors;
-    enum nxw_status status = share_out(&w, threads);
+    enum nxw_status status = begin_moving(in, coarse, w.base);
+    if (status == NXW_OK)
+        status = share_out(&w, threads);
     if (status == NXW_OK)
         status = try_second_side(&w, threads);
+    w.in = in;
     if (status == NXW_OK && derivatives)
         status = derive(&w, threads);
+    free(coarse);
     if (status != NXW_OK)
         return status;
-    add_up(u, w.base);
+    scaled_answers(in, base, answers);
+    add_up(u, answers);
     u->ran = true;
     return NXW_OK;
 }

@@ -201,7 +201,9 @@ static void test_against_sampling(void **unused)
     }
 }
 
-/* Each side is the root of the squares of what leads there, by 1.96: from runs made by hand. */
+/* Each side is the root of the squares of what leads there, by 1.96: from runs made by hand, both
+ * ways for all. Moved at ten times the tolerance, and a factor that does little only upwards:
+ * within a hundredth of the way to either end. */
 static void test_two_sides(void **unused)
 {
     (void)unused;
@@ -223,8 +225,8 @@ static void test_two_sides(void **unused)
     const double low = 1.0 / (1.0 + exp(-(middle - 1.96 * sqrt(less))));
     const double high = 1.0 / (1.0 + exp(-(middle + 1.96 * sqrt(more))));
     assert_near(plain.value[NXW_ANSWER_ESCAPED], share, 1e-9);
-    assert_near(plain.low[NXW_ANSWER_ESCAPED], low, 1e-6 * low);
-    assert_near(plain.high[NXW_ANSWER_ESCAPED], high, 1e-6 * high);
+    assert_near(plain.low[NXW_ANSWER_ESCAPED], low, 0.01 * (share - low));
+    assert_near(plain.high[NXW_ANSWER_ESCAPED], high, 0.01 * (high - share));
     assert_true(high - share > 1.2 * (share - low)); /* here the two differ */
     assert_near(plain.value[NXW_ANSWER_VENT],
                 6e7 * (base.vent_peak_NO_kg_s + base.vent_peak_NO2_kg_s), 1e-9);
