@@ -21,22 +21,22 @@ static void straight_rows(void **state)
 }
 
 /*
- * Rows (0, 0), (1, 1), (3, 2): chords 1 and 1/2. Inner slope: weights 1 + 2 2 = 5 and 2 1 + 2 = 4,
- * so 9 (1 1/2)/(5 1 + 4 1/2) = 9/14. Ends by the parabola: ((2 1 + 2) 1 - 1 1/2)/3 = 7/6 and
- * ((2 2 + 1) 1/2 - 2 1)/3 = 1/6. Half-way in the first piece the cubic is 1/2 + (7/6 - 9/14)/8 and
- * rises by 3/2 - (7/6 + 9/14)/4; beyond the ends straight on.
+ * Rows (0, 0), (1, 1), (2, 3/2): chords 1 and 1/2, all one wide. Inner slope: their harmonic mean,
+ * 2/3. Ends by the parabola: (3 1 - 1/2)/2 = 5/4 and (3 1/2 - 1)/2 = 1/4. Half-way in the first
+ * piece the cubic is 1/2 + (5/4 - 2/3)/8 and rises by 3/2 - (5/4 + 2/3)/4; beyond the ends straight
+ * on.
  */
 static void rows_worked_by_hand(void **state)
 {
     (void)state;
-    static const double x[] = {0.0, 1.0, 3.0}, y[] = {0.0, 1.0, 2.0};
+    static const double x[] = {0.0, 1.0, 2.0}, y[] = {0.0, 1.0, 1.5};
     static const double want[][3] = {
-        {0.0, 0.0, 7.0 / 6.0},
-        {0.5, 0.5 + (7.0 / 6.0 - 9.0 / 14.0) / 8.0, 1.5 - (7.0 / 6.0 + 9.0 / 14.0) / 4.0},
-        {1.0, 1.0, 9.0 / 14.0},
-        {3.0, 2.0, 1.0 / 6.0},
-        {-2.0, -14.0 / 6.0, 7.0 / 6.0},
-        {9.0, 3.0, 1.0 / 6.0}};
+        {0.0, 0.0, 5.0 / 4.0},
+        {0.5, 0.5 + (5.0 / 4.0 - 2.0 / 3.0) / 8.0, 1.5 - (5.0 / 4.0 + 2.0 / 3.0) / 4.0},
+        {1.0, 1.0, 2.0 / 3.0},
+        {2.0, 1.5, 1.0 / 4.0},
+        {-2.0, -2.5, 5.0 / 4.0},
+        {8.0, 3.0, 1.0 / 4.0}};
     for (int i = 0; i < 6; i++) {
         double slope;
         assert_near(nxw_curve_monotone(x, y, 3, want[i][0], &slope), want[i][1], 1e-14);
