@@ -148,14 +148,43 @@ static void oxidation_in_bubbles(void **state)
     assert_relative(share, 1.0 - 1.0 / (1.0 + x), 0.02);
 }
 
+/* NO and NO2, 20 ppm of each, with 2 % of water to nitrous acid without a way back: both fall as
+ * 1/(1 + r t), r what goes of a share in the first second; 0.1 % for the water that goes. */
+static void nitrous_acid_in_gas(void **state)
+{
+    (void)state;
+    static const double done[] = {0.1, 1.0, 5.0};
+    for (int i = 0; i < 3; i++) {
+        struct nxw_case c = quiet_case(NXW_STAGE_EMPTY);
+        struct nxw_parameters table;
+        nxw_parameters_default(&table);
+        c.parameters.value[NXW_P_k_HNO2_gas] = table.value[NXW_P_k_HNO2_gas];
+        c.parameters.value[NXW_P_K_HNO2_gas] = 1e9;
+        c.parameters.value[NXW_P_k_NO_oxidation] = 0.0;
+        c.relative_tolerance = 1e-8;
+        c.vent_closed = true;
+        lone_train_make(&o, &c, 1e-6);
+        double *head = lone_tank(&o, 0) + NXW_T_HEAD;
+        const double n = vessel_mol(), start = 20e-6 * n;
+        head[NXW_NO] = head[NXW_NO2] = start;
+        head[NXW_H2O] = 0.02 * n;
+        head[NXW_O2] = 0.0;
+        head[NXW_INERT] = 0.97996 * n;
+        const double k = 1e3 * table.value[NXW_P_k_HNO2_gas];
+        const double r = k * 20e-6 * 20e-6 * 0.02 * (R * T_K / P_PA * n) / start;
+        run(done[i] / r);
+        assert_relative(head[NXW_NO] / start, 1.0 / (1.0 + done[i]), 2e-3);
+        assert_relative(head[NXW_NO2] / start, 1.0 / (1.0 + done[i]), 2e-3);
+        assert_relative(head[NXW_HNO2] / start, 2.0 * done[i] / (1.0 + done[i]), 2e-3);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(washing_out),
-        cmocka_unit_test(breathing),
-        cmocka_unit_test(uptake),
-        cmocka_unit_test(over_ice),
-        cmocka_unit_test(oxidation_in_bubbles),
+        cmocka_unit_test(washing_out), cmocka_unit_test(breathing),
+        cmocka_unit_test(uptake),      cmocka_unit_test(nitrous_acid_in_gas),
+        cmocka_unit_test(over_ice),    cmocka_unit_test(oxidation_in_bubbles),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
