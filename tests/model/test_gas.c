@@ -3,6 +3,7 @@
 #include "../assert_near.h"
 
 #include "gas.h"
+#include "reaction_hno2_formation_gas.h"
 
 static struct nxw_parameters p;
 static struct nxw_chemistry c;
@@ -90,13 +91,30 @@ static void heat(void **state)
                 299.0, 1e-9);
 }
 
+/* NO + NO2 + H2O -> 2 HNO2 at 1 kPa, 2 kPa and 3 kPa with k = 8.8 kmol/(m3 s atm3): 8800 x 6e9 Pa3
+ * over 101325^3 Pa3, 0.050757 mol/(m3 s). None in dry gas; back at the same pace as its square
+ * where HNO2 alone is there; water below nothing is given back. */
+static void nitrous_acid(void **state)
+{
+    (void)state;
+    at(298.15);
+    struct nxw_gas_pressures g = {.NO_Pa = 1e3, .NO2_Pa = 2e3};
+    assert_near(nxw_HNO2_formation_mol_m3_s(&c, &g), 0.0, 0.0);
+    g.pool_Pa[NXW_H2O] = 3e3;
+    assert_relative(nxw_HNO2_formation_mol_m3_s(&c, &g), 0.050757, 1e-4);
+    g.pool_Pa[NXW_H2O] = -3e3;
+    assert_relative(nxw_HNO2_formation_mol_m3_s(&c, &g), -0.050757, 1e-4);
+    struct nxw_gas_pressures alone = {.P_Pa = 101325.0};
+    alone.pool_Pa[NXW_HNO2] = sqrt(6e9 * c.K_HNO2_1_Pa);
+    assert_relative(nxw_HNO2_formation_mol_m3_s(&c, &alone), -0.050757, 1e-4);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(made_from_the_answer),
-        cmocka_unit_test(pure_and_dilute),
-        cmocka_unit_test(below_nothing),
-        cmocka_unit_test(heat),
+        cmocka_unit_test(made_from_the_answer), cmocka_unit_test(pure_and_dilute),
+        cmocka_unit_test(below_nothing),        cmocka_unit_test(heat),
+        cmocka_unit_test(nitrous_acid),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
