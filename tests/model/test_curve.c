@@ -44,6 +44,17 @@ static void rows_worked_by_hand(void **state)
     }
 }
 
+/* Rows (0, 0), (1, 1), (3, 2): the inner slope of Fritsch and Butland is S1 S2/(a S2 + (1 - a) S1)
+ * with S 1 and 1/2 over h 1 and 2, a = (h1 + 2 h2)/(3 (h1 + h2)) = 5/9: 9/13. */
+static void uneven_rows(void **state)
+{
+    (void)state;
+    static const double x[] = {0.0, 1.0, 3.0}, y[] = {0.0, 1.0, 2.0};
+    double slope;
+    (void)nxw_curve_monotone(x, y, 3, 1.0, &slope);
+    assert_near(slope, 9.0 / 13.0, 1e-14);
+}
+
 /* An end that would turn round is level; one that is too steep is held at three chords. */
 static void ends(void **state)
 {
@@ -119,9 +130,13 @@ static void positive(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(straight_rows), cmocka_unit_test(rows_worked_by_hand),
-        cmocka_unit_test(ends),          cmocka_unit_test(stays_between_its_rows),
-        cmocka_unit_test(limit),         cmocka_unit_test(positive),
+        cmocka_unit_test(straight_rows),
+        cmocka_unit_test(rows_worked_by_hand),
+        cmocka_unit_test(ends),
+        cmocka_unit_test(uneven_rows),
+        cmocka_unit_test(stays_between_its_rows),
+        cmocka_unit_test(limit),
+        cmocka_unit_test(positive),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -14,11 +14,11 @@ ROUNDING = 1e-10
 
 
 def curves(score, draw):
-    """SciPy's PCHIP is the same method, written by others; rows of even distance."""
+    """SciPy's PCHIP is the same method, Fritsch and Butland's, written by others."""
     for n in range(60):
-        x, y, width = [0.0], [draw.random()], 0.1 + draw.random()
+        x, y = [0.0], [draw.random()]
         for _ in range(draw.randint(2, 9)):
-            x.append(x[-1] + width)
+            x.append(x[-1] + 0.1 + draw.random())
             y.append(draw.random() if n % 3 else y[-1] + draw.random())
         judge = interpolate.PchipInterpolator(x, y)
         slope = judge.derivative()
