@@ -8,7 +8,7 @@ static double inner_slope(double h0, double h1, double d0, double d1)
     if (d0 * d1 <= 0.0)
         return 0.0;
     const double w0 = h0 + 2.0 * h1, w1 = 2.0 * h0 + h1;
-    return (w0 + w1) * d0 * d1 / (w0 * d0 + w1 * d1);
+    return (w0 + w1) * d0 * d1 / (w0 * d1 + w1 * d0);
 }
 
 /* Slope at an end row: parabola through three rows, kept monotone. */

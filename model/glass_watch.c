@@ -9,6 +9,8 @@ static const double UNDER_M = 1e-3;    /* a tip less deep than that is not under
 
 static const double PEROXIDE_TRACE_MOL = 1e-5; /* 0.3 mg: less is not worth a word */
 
+static const double SHORTAGE_S = 5.0; /* over less, what a step may err by is taken for gas */
+
 static const double TUBE_HOLDS_M3 = 1e-6; /* 6 mm wide, 35 mm of it; judgement, the low side */
 
 static const double COOL = 3.0; /* time constants until a vessel counts as cool: 95 % */
@@ -126,12 +128,15 @@ static void watch_shortage(const struct nxw_train *train, const struct space *g,
         return;
     }
     const double short_m3 = g->space_m3 - g->gas_m3;
-    if (short_m3 > 1e-3 * g->space_m3 && short_m3 > w->short_m3[g->to] && t_s > w->last_s) {
+    const double span_s = t_s - w->short_at_s[g->to];
+    if (span_s >= SHORTAGE_S) {
         const double m3_mol = v->head.volume_m3 / w->head_mol[g->to];
-        s->short_of_gas_mol_s = fmax(s->short_of_gas_mol_s,
-                                     (short_m3 - w->short_m3[g->to]) / m3_mol / (t_s - w->last_s));
+        const double rate_mol_s = (short_m3 - w->short_m3[g->to]) / m3_mol / span_s;
+        if (short_m3 > 1e-3 * g->space_m3)
+            s->short_of_gas_mol_s = fmax(s->short_of_gas_mol_s, rate_mol_s);
+        w->short_m3[g->to] = short_m3;
+        w->short_at_s[g->to] = t_s;
     }
-    w->short_m3[g->to] = short_m3;
     const size_t next = g->to + 1;
     const struct nxw_stage_view *behind = &train->views[next];
     const double over_m3 =
@@ -198,7 +203,6 @@ void nxw_glass_watch_step(const struct nxw_train *train, double t_s, const doubl
         w->feed_peak_mol_s = feed_mol_s;
         w->space_m3_K = space_m3_K(train);
     }
-    w->last_s = t_s;
 }
 
 /* --------------------------------------------------------------------------- at the end */

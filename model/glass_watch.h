@@ -6,7 +6,8 @@
 
 struct nxw_glass_watch {
     double flow_peak_m3_s[NXW_STAGES_MAX];
-    double head_mol[NXW_STAGES_MAX], short_m3[NXW_STAGES_MAX], last_s; /* at the last step */
+    double head_mol[NXW_STAGES_MAX];                             /* at the last step */
+    double short_m3[NXW_STAGES_MAX], short_at_s[NXW_STAGES_MAX]; /* some seconds ago, and when */
     bool liquid_drawn[NXW_STAGES_MAX];           /* over the crest into this stage, up to now */
     double feed_peak_mol_s, tip_feed_peak_mol_s; /* all that comes in; ahead of the first tip */
     double space_m3_K; /* gas spaces over their temperatures, ahead of the vent, at the peak */

@@ -1,6 +1,6 @@
 /*
- * Unknowns come back from readings made of the estimate's own results and known errors: the limits
- * hold as often as they say, and what cannot be told apart is found out.
+ * Layer (b). Unknowns come back from readings made of the estimate's own results and known errors:
+ * the limits hold as often as they say, and what cannot be told apart is found out.
  */
 #include <math.h>
 #include <setjmp.h>

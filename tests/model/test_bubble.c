@@ -49,19 +49,6 @@ static void rise_velocities(void **state)
                     1e-3);
 }
 
-/* The velocity below the join solves 18 Re (1 + 0.15 Re^0.687) = Ar. */
-static void viscous_branch_solves_its_equation(void **state)
-{
-    (void)state;
-    struct nxw_bubble_liquid l;
-    nxw_bubble_liquid_prepare(&WATER, 1.184, &l);
-    for (double d = 2e-6; d < 1.2e-3; d *= 1.05) {
-        const double Re = nxw_rise_velocity_m_s(&l, d) * d / NU;
-        const double Ar = 9.80665 * 995.866 * 997.05 * d * d * d / (8.90e-4 * 8.90e-4);
-        assert_relative(18.0 * Re * (1.0 + 0.15 * pow(Re, 0.687)), Ar, 1e-4);
-    }
-}
-
 static void wall(void **state)
 {
     (void)state;
@@ -232,7 +219,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(orifice_sizes),
         cmocka_unit_test(rise_velocities),
-        cmocka_unit_test(viscous_branch_solves_its_equation),
+
         cmocka_unit_test(wall),
         cmocka_unit_test(liquid_side),
         cmocka_unit_test(frits),

@@ -87,6 +87,19 @@ static void tolerance(void **state)
     }
 }
 
+/* The rich feed closer than that: 20 slices move the escape by less than 0.02 point, what is kept
+ * by less than 0.05. */
+static void rich_feed_by_slices(void **state)
+{
+    (void)state;
+    struct nxw_case c = make(0);
+    const struct answer coarse = answer(&c);
+    c.slices = 20;
+    const struct answer fine = answer(&c);
+    assert_near(coarse.escaped, fine.escaped, 0.02);
+    assert_near(coarse.kept, fine.kept, 0.05);
+}
+
 /* Same case, same bits. */
 static void repeats(void **state)
 {
@@ -103,6 +116,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(slices),
         cmocka_unit_test(tolerance),
+        cmocka_unit_test(rich_feed_by_slices),
         cmocka_unit_test(repeats),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,4 +1,4 @@
-/* The corners of what can happen in a bottle, each by name with its plain outcome. */
+/* Layer (b): the corners of what can happen in a bottle, each by name with its plain outcome. */
 #include "../assert_near.h"
 
 #include "../rich_feed.h"

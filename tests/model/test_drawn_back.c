@@ -1,5 +1,5 @@
-/* What is drawn back: over a crest, to a vessel that cools, from bottle to bottle; what holds it
- * off. Worked values: computed from the formulas named beside them. */
+/* Layer (b). What is drawn back: over a crest, to a vessel that cools, from bottle to bottle; what
+ * holds it off. Worked values: computed from the formulas named beside them. */
 #include "../assert_near.h"
 
 #include "../bench_feed.h"

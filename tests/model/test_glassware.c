@@ -1,5 +1,6 @@
-/* The glass: tips, pressures, blockage, against worked values and by what must warn. Worked
- * values: computed from the formulas named beside them, water at 25 degC and air, unless said. */
+/* Layer (b). The glass: tips, pressures, blockage, against worked values and by what must warn.
+ * Worked values: computed from the formulas named beside them, water at 25 degC and air, unless
+ * said. */
 #include "../assert_near.h"
 
 #include "../bench_feed.h"

@@ -1,5 +1,5 @@
-/* Layers (b) and (d): the bubble path against closed forms and against one bubble integrated
- * finely. Nitric acid vapour is the gas: only its gas film holds it up, kG = Sh D/d. */
+/* Layer (d): the bubble path against closed forms and against one bubble integrated finely. Nitric
+ * acid vapour is the gas: only its gas film holds it up, kG = Sh D/d. */
 #include "../assert_near.h"
 
 #include "acid.h"

@@ -1,4 +1,4 @@
-/* The compiled table of constants against its own rules. */
+/* Layer (a): the compiled table of constants against its own rules. */
 #include <string.h>
 
 #include "assert_near.h"

@@ -3,12 +3,15 @@
  *     quantity NAME [INPUT ...]    a quantity by its name, SI
  *     unit TEXT|SI                 factor and offset of a unit of the published values
  *     constant NAME                of nature
+ *     chi_square X DEGREES         chance of so much or more
+ *     curve AT X Y X Y X Y ...     the monotone curve through rows, and its slope
  */
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "constants_of_nature.h"
+#include "curve.h"
 #include "noxwash.h"
 #include "published_units.h"
 
@@ -54,19 +57,52 @@ static int constant(const char *name)
     return 1;
 }
 
+static int chi_square(const char *rest)
+{
+    double x;
+    unsigned degrees;
+    if (sscanf(rest, "%lf %u", &x, &degrees) != 2)
+        return 1;
+    return printf("%.17g\n", nxw_chi_square_tail(x, degrees)) < 0;
+}
+
+static int curve(char *rest)
+{
+    double number[64], slope;
+    size_t n = 0;
+    for (char *p = strtok(rest, " "); p != NULL && n < 64; p = strtok(NULL, " ")) {
+        char *end = NULL;
+        number[n++] = strtod(p, &end);
+        if (*end != '\0')
+            return 1;
+    }
+    if (n < 7) /* three rows at least */
+        return 1;
+    double x[32], y[32];
+    const size_t rows = (n - 1) / 2;
+    for (size_t i = 0; i < rows; i++) {
+        x[i] = number[1 + 2 * i];
+        y[i] = number[2 + 2 * i];
+    }
+    const double value = nxw_curve_monotone(x, y, rows, number[0], &slope);
+    return printf("%.17g %.17g\n", value, slope) < 0;
+}
+
 int main(void)
 {
-    char line[400];
+    char line[1000];
     while (fgets(line, sizeof line, stdin) != NULL) {
         line[strcspn(line, "\n")] = '\0';
         char *rest = strchr(line, ' ');
         if (rest == NULL)
             return 1;
         *rest++ = '\0';
-        const int bad = strcmp(line, "quantity") == 0   ? quantity(rest)
-                        : strcmp(line, "unit") == 0     ? unit(rest)
-                        : strcmp(line, "constant") == 0 ? constant(rest)
-                                                        : 1;
+        const int bad = strcmp(line, "quantity") == 0     ? quantity(rest)
+                        : strcmp(line, "unit") == 0       ? unit(rest)
+                        : strcmp(line, "constant") == 0   ? constant(rest)
+                        : strcmp(line, "chi_square") == 0 ? chi_square(rest)
+                        : strcmp(line, "curve") == 0      ? curve(rest)
+                                                          : 1;
         if (bad) {
             fprintf(stderr, "no answer: %s %s\n", line, rest);
             return 1;

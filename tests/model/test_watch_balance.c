@@ -1,0 +1,165 @@
+/* Layer (a): what is said of a run against the run's own course: events in order, each once and
+ * where its curve first passes its limit, peaks the largest of all that was seen. */
+#include "../assert_near.h"
+
+#include "../rich_feed.h"
+
+enum { ROWS_MAX = 20000, KINDS = 4 };
+
+/* The course of the first stage. */
+static struct {
+    size_t n;
+    struct nxw_series_row row[ROWS_MAX];
+} course;
+
+static bool keep(const struct nxw_series_row *row, void *user)
+{
+    (void)user;
+    if (row->stage == 0 && course.n < ROWS_MAX)
+        course.row[course.n++] = *row;
+    return true;
+}
+
+static struct nxw_case watched_case(int which)
+{
+    struct nxw_case c = rich_feed();
+    struct nxw_stage *s = &c.stages[0];
+    switch (which) {
+    case 1:
+        s->peroxide_mass_fraction = 0.01;
+        break;
+    case 2:
+        s->bath = NXW_BATH_ICE_WATER;
+        s->ice_kg = 0.05;
+        s->UA_W_K = 4.0;
+        break;
+    case 3:
+        s->volume_m3 = 252e-6;
+        c.carrier.gas = NXW_GAS_AIR;
+        c.carrier.flow_mol_s = 1e-4;
+        c.carrier.until_s = 3000.0;
+        break;
+    default:
+        break;
+    }
+    return c;
+}
+
+/* In order of time, the end last, each kind once a stage, none before the start or after the end.
+ */
+static void in_order(void **state)
+{
+    (void)state;
+    for (int which = 0; which < 5; which++) {
+        struct nxw_case c = watched_case(which);
+        c.n_stages = which == 4 ? 3 : 1;
+        c.stages[1] = c.stages[2] = c.stages[0];
+        struct nxw_result r;
+        assert_int_equal(nxw_estimate(&c, NULL, NULL, &r), NXW_OK);
+        assert_true(r.n_events >= 6);
+        bool seen[NXW_EVENT_COUNT][NXW_STAGES_MAX] = {{false}};
+        for (size_t i = 0; i < r.n_events; i++) {
+            const struct nxw_event *e = &r.events[i];
+            assert_true(e->time_s >= (i == 0 ? 0.0 : r.events[i - 1].time_s));
+            assert_true(e->time_s <= r.end_s && e->stage < c.n_stages);
+            assert_true(isfinite(e->value));
+            assert_false(seen[e->kind][e->stage]);
+            seen[e->kind][e->stage] = true;
+        }
+        assert_int_equal(r.events[0].kind, NXW_EVENT_SOURCE_STARTS);
+        assert_int_equal(r.events[r.n_events - 1].kind, NXW_EVENT_END);
+        for (size_t i = 0; i < c.n_stages; i++)
+            assert_true(seen[NXW_EVENT_PEAK_TEMPERATURE][i]);
+    }
+}
+
+/* Is the row past the limit of the event? Limits as in params/: NO2 0.1 %, peroxide 1 %. */
+static bool past(const struct nxw_series_row *row, enum nxw_event_kind kind,
+                 const struct nxw_case *c, const struct nxw_result *r)
+{
+    switch (kind) {
+    case NXW_EVENT_BROWN_HEADSPACE:
+        return row->headspace_NO2_fraction > 1e-3;
+    case NXW_EVENT_PEROXIDE_SPENT:
+        return r->stages[0].peroxide_start_mol > 0.0 &&
+               row->peroxide_mol < 0.01 * r->stages[0].peroxide_start_mol;
+    case NXW_EVENT_ICE_GONE:
+        return c->stages[0].bath == NXW_BATH_ICE_WATER && row->ice_kg <= 0.0;
+    default:
+        return row->liquid_m3 > c->stages[0].volume_m3;
+    }
+}
+
+/* The first row past the limit, give or take one: rows show the last iterate of a step, the watch
+ * the step itself. */
+static void where_its_curve_passes(void **state)
+{
+    (void)state;
+    static const enum nxw_event_kind kind[KINDS] = {NXW_EVENT_BROWN_HEADSPACE,
+                                                    NXW_EVENT_PEROXIDE_SPENT, NXW_EVENT_ICE_GONE,
+                                                    NXW_EVENT_OVERFULL};
+    int met[KINDS] = {0};
+    for (int which = 0; which < 4; which++) {
+        const struct nxw_case c = watched_case(which);
+        struct nxw_result r;
+        course.n = 0;
+        assert_int_equal(nxw_estimate(&c, keep, NULL, &r), NXW_OK);
+        for (int k = 0; k < KINDS; k++) {
+            size_t first = 0;
+            while (first < course.n && !past(&course.row[first], kind[k], &c, &r))
+                first++;
+            double at_s = NAN;
+            for (size_t i = 0; i < r.n_events; i++)
+                if (r.events[i].kind == kind[k])
+                    at_s = r.events[i].time_s;
+            assert_int_equal(first < course.n, !isnan(at_s));
+            if (first == course.n)
+                continue;
+            met[k]++;
+            assert_true(at_s >= course.row[first == 0 ? 0 : first - 1].time_s);
+            assert_true(at_s <= course.row[first + 1 < course.n ? first + 1 : first].time_s);
+        }
+    }
+    for (int k = 0; k < KINDS; k++)
+        assert_true(met[k] > 0);
+}
+
+/* The hottest row is the peak, with its time; the vent's peaks are the largest rows and no mean
+ * over a quarter of an hour is above them, nor below what left divided by the whole run. */
+static void peaks(void **state)
+{
+    (void)state;
+    for (int which = 0; which < 4; which++) {
+        const struct nxw_case c = watched_case(which);
+        struct nxw_result r;
+        course.n = 0;
+        assert_int_equal(nxw_estimate(&c, keep, NULL, &r), NXW_OK);
+        double hottest = 0.0, at_s = 0.0, NO = 0.0, NO2 = 0.0;
+        for (size_t i = 0; i < course.n; i++) {
+            const struct nxw_series_row *row = &course.row[i];
+            if (row->temperature_K > hottest) {
+                hottest = row->temperature_K;
+                at_s = row->time_s;
+            }
+            NO = fmax(NO, row->vent_NO_mol_s);
+            NO2 = fmax(NO2, row->vent_NO2_mol_s);
+        }
+        assert_near(r.stages[0].peak_temperature_K, hottest, 0.0);
+        assert_near(r.stages[0].peak_at_s, at_s, 0.0);
+        assert_relative(r.vent_peak_NO_kg_s, NO * 0.030006, 1e-12);
+        assert_relative(r.vent_peak_NO2_kg_s, NO2 * 0.046005, 1e-12);
+        assert_true(r.vent_mean15_NO2_kg_s <= r.vent_peak_NO2_kg_s);
+        assert_true(r.vent_mean15_NO2_kg_s >= 0.99 * r.escaped_NO2_mol * 0.046005 / r.end_s);
+        assert_true(r.vent_time_above_s >= 0.0 && r.vent_time_above_s <= r.end_s);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(in_order),
+        cmocka_unit_test(where_its_curve_passes),
+        cmocka_unit_test(peaks),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
