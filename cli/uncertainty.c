@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "gravity.h"
+#include "hood_air.h"
 #include "latin_hypercube.h"
 #include "progress.h"
 #include "report_words.h"
