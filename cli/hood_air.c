@@ -15,6 +15,11 @@ double nxw_hood_mol_s(const struct nxw_case *in)
            (GAS_J_MOL_K * in->surroundings_temperature_K);
 }
 
+double nxw_hood_kg_s(const struct nxw_case *in, double fraction, double molar_mass_kg_mol)
+{
+    return fraction * nxw_hood_mol_s(in) * molar_mass_kg_mol;
+}
+
 static struct nxw_hood_air hood_air(const struct nxw_case *in, double peak, double mean15,
                                     double escaped_mol)
 {

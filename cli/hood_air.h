@@ -16,6 +16,9 @@ extern const char *const nxw_hood_mean_words[NXW_HOOD_MEANS]; /* "peak", "15-min
  */
 double nxw_hood_mol_s(const struct nxw_case *in);
 
+/* The mass that makes a fraction of it, kg/s. */
+double nxw_hood_kg_s(const struct nxw_case *in, double fraction, double molar_mass_kg_mol);
+
 /* Fractions; 8 h: a day's work in which there is just this run. */
 struct nxw_hood_air {
     bool known; /* else the hood's flow was not given */

@@ -16,36 +16,6 @@ static double nitrous_acid_mol(const struct nxw_result *r)
     return sum;
 }
 
-static double hottest_K(const struct nxw_case *in, const struct nxw_result *r)
-{
-    double hottest = 0.0;
-    for (size_t i = 0; i < r->n_stages; i++)
-        if (in->stages[i].kind == NXW_STAGE_BOTTLE)
-            hottest = fmax(hottest, r->stages[i].peak_temperature_K);
-    return hottest;
-}
-
-static double peroxide_kg(const struct nxw_case *c)
-{
-    double sum = 0.0;
-    for (size_t i = 0; i < c->n_stages; i++) {
-        const struct nxw_stage *s = &c->stages[i];
-        if (s->kind == NXW_STAGE_BOTTLE && s->peroxide_mass_fraction > 0.0)
-            sum +=
-                s->peroxide_mass_fraction * s->liquid_m3 *
-                nxw_liquid_density_kg_m3(s->acid_mass_fraction, s->peroxide_mass_fraction, 293.15);
-    }
-    return sum;
-}
-
-static double ice_kg(const struct nxw_case *c)
-{
-    double sum = 0.0;
-    for (size_t i = 0; i < c->n_stages; i++)
-        sum += c->stages[i].bath == NXW_BATH_ICE_WATER ? c->stages[i].ice_kg : 0.0;
-    return sum;
-}
-
 /* NAN: nothing priced is used, or something is used that has no price. Glass and gas have none. */
 static double cost_of(const struct nxw_case_notes *notes, const struct nxw_remedy_run *run)
 {
@@ -73,9 +43,9 @@ static void take_figures(struct trial *t, struct nxw_remedy_run *run)
     run->gain_mol = t->result.kept_mol - base->kept_mol;
     run->drop_mol = base->escaped_mol - t->result.escaped_mol;
     run->nitrous_acid_mol = nitrous_acid_mol(&t->result);
-    run->peak_temperature_K = hottest_K(&t->c, &t->result);
-    run->peroxide_kg = peroxide_kg(&t->c) - peroxide_kg(t->in);
-    run->ice_kg = ice_kg(&t->c) - ice_kg(t->in);
+    run->peak_temperature_K = nxw_hottest_K(&t->c, &t->result);
+    run->peroxide_kg = nxw_case_peroxide_kg(&t->c) - nxw_case_peroxide_kg(t->in);
+    run->ice_kg = nxw_case_ice_kg(&t->c) - nxw_case_ice_kg(t->in);
     run->new_warnings = t->result.warnings & ~base->warnings;
     run->cost = cost_of(t->notes, run);
 }
@@ -176,7 +146,7 @@ static enum nxw_status run_all(struct trial *t)
     /* the sets come on top when they are known: ten pairs and ten triples of five */
     nxw_progress_expect(NXW_REMEDY_COUNT);
     out->base_nitrous_acid_mol = nitrous_acid_mol(&out->base);
-    out->base_peak_temperature_K = hottest_K(t->in, &out->base);
+    out->base_peak_temperature_K = nxw_hottest_K(t->in, &out->base);
     for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {
         out->alone[i] = (struct nxw_remedy_run){.n = 1, .index = {i}};
         if (!(out->base.fed_mol > 0.0))

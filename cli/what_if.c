@@ -34,6 +34,36 @@ bool nxw_more_escapes(double before_mol, double after_mol, double fed_mol)
     return more_mol > MORE_OF_ESCAPE * before_mol && more_mol > MORE_OF_FED * fed_mol;
 }
 
+double nxw_hottest_K(const struct nxw_case *in, const struct nxw_result *r)
+{
+    double hottest = 0.0;
+    for (size_t i = 0; i < r->n_stages; i++)
+        if (in->stages[i].kind == NXW_STAGE_BOTTLE)
+            hottest = fmax(hottest, r->stages[i].peak_temperature_K);
+    return hottest;
+}
+
+double nxw_case_peroxide_kg(const struct nxw_case *c)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < c->n_stages; i++) {
+        const struct nxw_stage *s = &c->stages[i];
+        if (s->kind == NXW_STAGE_BOTTLE && s->peroxide_mass_fraction > 0.0)
+            sum +=
+                s->peroxide_mass_fraction * s->liquid_m3 *
+                nxw_liquid_density_kg_m3(s->acid_mass_fraction, s->peroxide_mass_fraction, 293.15);
+    }
+    return sum;
+}
+
+double nxw_case_ice_kg(const struct nxw_case *c)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < c->n_stages; i++)
+        sum += c->stages[i].bath == NXW_BATH_ICE_WATER ? c->stages[i].ice_kg : 0.0;
+    return sum;
+}
+
 double nxw_peroxide_for_gas_kg(const struct nxw_result *base)
 {
     return PEROXIDE_MARGIN * NXW_MOLAR_MASS_H2O2_KG_MOL *
