@@ -61,6 +61,8 @@ static void print_text(FILE *out, const char *path, const struct work *w)
     nxw_remedies_lead(all, advice);
     if (advice[0] != '\0')
         nxw_wrapf(out, "  ", 2, "%s", advice);
+    nxw_remedies_money(all, &w->notes, advice);
+    nxw_wrapf(out, "  ", 2, "%s", advice);
     (void)fputc('\n', out);
     nxw_cautions_print(out);
 }

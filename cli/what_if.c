@@ -64,10 +64,24 @@ double nxw_case_ice_kg(const struct nxw_case *c)
     return sum;
 }
 
+static double taken_up_kg(const struct nxw_result *base)
+{
+    return NXW_MOLAR_MASS_H2O2_KG_MOL *
+           (0.5 * base->fed_NO2_mol + 1.5 * base->fed_NO_mol + base->fed_HNO2_mol);
+}
+
 double nxw_peroxide_for_gas_kg(const struct nxw_result *base)
 {
-    return PEROXIDE_MARGIN * NXW_MOLAR_MASS_H2O2_KG_MOL *
-           (0.5 * base->fed_NO2_mol + 1.5 * base->fed_NO_mol + base->fed_HNO2_mol);
+    return PEROXIDE_MARGIN * taken_up_kg(base);
+}
+
+void nxw_peroxide_range_kg(const struct nxw_case *in, const struct nxw_result *base, double *least,
+                           double *most)
+{
+    const double loss = in->parameters.value[NXW_P_peroxide_side_loss];
+    const struct nxw_parameter_record *record = nxw_parameter_record(NXW_P_peroxide_side_loss);
+    *least = (1.0 + fmin(loss, record->low)) * taken_up_kg(base);
+    *most = (1.0 + fmax(loss, record->high)) * taken_up_kg(base);
 }
 
 double nxw_charge_peroxide(struct nxw_stage *s, double peroxide_kg)
