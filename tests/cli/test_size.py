@@ -117,6 +117,22 @@ def inverted():
         assert abs(got["smallest"]["got"][name] - wanted) < 2e-4 * wanted, (lead, wanted)
 
 
+def tip_of_a_given_depth():
+    """Less or more liquid above a tip whose depth is given: it keeps its height over the bottom."""
+    tip = ("volume: 250 mL, inner diameter: 60 mm, wall thickness: 2 mm, liquid: %r mL, tip: {kind: "
+           "open tube, depth: %r mm}")
+    with open("given.yaml", "w") as f:
+        f.write(CASE.splitlines()[0] + "\ntrain: [{%s}]\nafter: {standing: 0 min}\n" % tip % (
+            150.0, 30.0))
+    lower = 3.14159265 / 4 * 6.0 ** 2 * 0.8  # 8 mm less, in mL
+    option, text, _ = target_of("depth", estimate([tip % (150.0 - lower, 22.0)]))
+    got = json.loads(run("size", "--json", "given.yaml", "--quick", option, text, "--free",
+                         "depth").stdout)["smallest"]
+    assert 0.995 < got["depth_m"] / 22e-3 < 1.025, got
+    mL = got["liquid_first_m3"] * 1e6
+    assert abs(mL - (150.0 - 3.14159265 / 4 * 36.0 * (3.0 - 100 * got["depth_m"]))) < 1e-3, got
+
+
 def counted():
     """Bottles alone are tried one by one, and more than enough of them too."""
     one = "volume: 250 mL, inner diameter: 60 mm, wall thickness: 2 mm, liquid: 150 mL"
@@ -331,6 +347,7 @@ def main():
     done = run("size", "empty.yaml", "--capture", "50 %", code=3)
     assert done.stderr == "noxwash: empty.yaml: train: there is no bottle to size\n", done.stderr
     inverted()
+    tip_of_a_given_depth()
     counted()
     beside_the_leading_one()
     nothing_with_what_is_free()
