@@ -118,7 +118,8 @@ static void print_more(FILE *out, const struct nxw_remedies *all, const struct n
         nxw_mass_text(all->peroxide_least_kg, 3, least);
         nxw_mass_text(all->peroxide_most_kg, 3, most);
         nxw_wrapf(out, "      ", 6,
-                  "all the gas takes up %s H2O2, or %s with the most that side reactions may lose", least, most);
+                  "all the gas takes up %s H2O2, or %s with the most that side reactions may lose",
+                  least, most);
     }
     for (size_t i = 0; nxw_remedy_is_purge(run) && i < NXW_PURGES; i++) {
         const struct nxw_purge *p = &all->purges[i];

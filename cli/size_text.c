@@ -25,8 +25,11 @@ static void arrangement_text(const struct nxw_free *may, const struct nxw_arrang
     nxw_mass_text(a->ice_kg, 3, ice);
     if (!isnan(a->bubble_m))
         (void)snprintf(finer, sizeof finer, ", in bubbles of %s mm", bubble);
-    (void)snprintf(charge, sizeof charge, "%s H2O2 in all (%s%s)", peroxide, strength,
-                   a->bottles > 1 ? " in the first" : "");
+    if (a->peroxide_mass_fraction > 0.0)
+        (void)snprintf(charge, sizeof charge, "%s H2O2 in all (%s%s)", peroxide, strength,
+                       a->bottles > 1 ? " in the first" : "");
+    else
+        (void)snprintf(charge, sizeof charge, "%s H2O2 in all", peroxide);
     (void)snprintf(out, SENTENCE,
                    "%zu bottle%s with %s mL of liquid in %s mL of glass, the tip %s mm deep%s; %s; "
                    "%s%s",
@@ -117,7 +120,8 @@ static void print_trap(FILE *out, const struct nxw_size_work *w, const struct nx
     else if (g->trap_m3 > 0.0)
         nxw_wrapf(out, "    ", 6,
                   "Against drawing back when the hot vessel cools: an empty vessel of %s ahead of "
-                  "the first bottle, or an inlet tube that rises %s cm above the liquid.",
+                  "the first bottle; the inlet tube alone would have to rise %s cm above the "
+                  "liquid.",
                   trap, crest);
     else
         nxw_wrapf(out, "    ", 6,

@@ -194,7 +194,7 @@ def hood():
     for vent, ppm, NO2, NO, mean in (
             ("3 ppm", 3, 1, 1, "peak"), ("2 ppm NO2", 2, 1, 0, "peak"),
             ("0.05 ppm NO", 0.05, 0, 1, "peak"), ("1 x NO2 STEL", 1, 1, 0, "15-min mean"),
-            ("1 x NO2 OSHA PEL", 5, 1, 0, "peak"), ("0.25 x NO2 ACGIH", 0.05, 1, 0, "8-h mean")):
+            ("1 x NO2 OSHA PEL", 5, 1, 0, "peak"), ("0.25 x NO2 TWA", 0.05, 1, 0, "8-h mean")):
         got = sized(vent)
         target = got["vent_target"]
         assert abs(target["hood_ppm"] - ppm) < 1e-9 and target["over"] == mean, target
@@ -250,7 +250,7 @@ def drawn_back():
     assert abs(glass["tube_crest_m"] / r["glass"]["crest_needed_m"] - 1) < 1e-4
     flat = " ".join(run("size", "--quick", "vessel.yaml", "--vent", "4 mg/min").stdout.split())
     for words, value in ((r" an empty vessel of (\d+) mL ahead", 1e6 * glass["trap_m3"]),
-                         (r" tube that rises (\d+) cm above the", 100 * glass["tube_crest_m"])):
+                         (r" tube alone would have to rise (\d+) cm above the", 100 * glass["tube_crest_m"])):
         told = float(re.search(words, flat).group(1))
         assert abs(told / value - 1) < 0.05, (words, told, value)  # two digits are printed
     plain = size("--quick", "--vent", "4 mg/min")["smallest"]["glass"]
