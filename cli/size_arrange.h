@@ -20,6 +20,7 @@ struct nxw_free {
     bool chosen; /* by the user; else from an ordinary bottle of plain water, 60 % full */
     bool may[NXW_FREE_COUNT];
     enum nxw_free_quantity lead; /* is made as little as can be; NXW_FREE_BOTTLES: a count alone */
+    double peroxide_kg; /* what counts as enough for all the gas; 0: what a run of the case says */
 };
 
 /*

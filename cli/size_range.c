@@ -35,6 +35,14 @@ static double worsening(const struct room *room, enum nxw_target_kind binding, s
     return BEHIND[binding].more_is_worse ? change : -change;
 }
 
+/* What moves to one side only counts on the end that this leads to. */
+static bool counts(const struct room *room, enum nxw_target_kind binding, size_t factor, bool worse)
+{
+    const double w = worsening(room, binding, factor);
+    return w != 0.0 &&
+           (!nxw_factor_reaches_one_side(&room->u.factors[factor]) || (w > 0.0) == worse);
+}
+
 /*
  * Of the points equally likely, the worst lies along what each factor does. reach: in standard
  * errors of the whole; below 0: the best. all: each factor by reach, however little it does.
@@ -44,11 +52,12 @@ static void lie(const struct nxw_case *in, const struct room *room, enum nxw_tar
 {
     double square = 0.0;
     for (size_t i = 0; i < room->u.n_factors; i++)
-        square += pow(worsening(room, binding, i), 2.0);
+        if (counts(room, binding, i, reach > 0.0))
+            square += pow(worsening(room, binding, i), 2.0);
     *out = *in;
     for (size_t i = 0; i < room->u.n_factors; i++) {
         const double w = worsening(room, binding, i);
-        if (w != 0.0)
+        if (counts(room, binding, i, reach > 0.0))
             nxw_factor_move(&room->u.factors[i],
                             all ? copysign(reach, w) : reach * w / sqrt(square), out);
     }
@@ -88,6 +97,8 @@ enum nxw_status nxw_size_range_run(const struct nxw_case *in, const struct nxw_t
     struct room *room = calloc(1, sizeof *room);
     if (room == NULL)
         return NXW_ERROR_MEMORY;
+    struct nxw_free same = *may;
+    same.peroxide_kg = found->peroxide_kg; /* it is weighed out before anyone knows better */
     room->over_8_h = targets->vent.in_hood && targets->vent.mean == NXW_HOOD_8_H;
     nxw_size_case(in, may, found, &room->c);
     enum nxw_status status = nxw_estimate(&room->c, observer, user, &room->result);
@@ -96,7 +107,7 @@ enum nxw_status nxw_size_range_run(const struct nxw_case *in, const struct nxw_t
                                      NULL, &room->u);
     if (status >= 0 && room->u.ran)
         status =
-            search_all(in, targets, may,
+            search_all(in, targets, &same,
                        found->range_decides ? NXW_TARGET_PEAK_TEMPERATURE : found->best.binding,
                        room, observer, user, out);
     free(room);

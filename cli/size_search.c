@@ -205,7 +205,9 @@ static enum nxw_status search(struct search *s, struct nxw_diagnosis *diagnosis)
         *diagnosis = s->result.diagnosis;
         return status;
     }
-    s->base.peroxide_kg = s->out->peroxide_kg = nxw_peroxide_for_gas_kg(&s->result);
+    s->base.peroxide_kg = s->out->peroxide_kg = s->base.free->peroxide_kg > 0.0
+                                                    ? s->base.free->peroxide_kg
+                                                    : nxw_peroxide_for_gas_kg(&s->result);
     const size_t kinds = nxw_kind_count(s->base.free);
     for (size_t i = 0; i < kinds && !s->out->found && s->ended == NXW_OK; i++) {
         struct nxw_arrangement kind;

@@ -168,7 +168,7 @@ static bool is_uncertain(size_t index, const size_t *fixed, size_t n_fixed)
     return !nxw_constant_only_marks(r->key) && r->low < r->high;
 }
 
-static bool reaches_one_side(const struct nxw_factor *f)
+bool nxw_factor_reaches_one_side(const struct nxw_factor *f)
 {
     if (f->constant >= nxw_parameter_count())
         return false;
@@ -347,7 +347,8 @@ static enum nxw_status try_factor(const struct work *w, size_t index, struct own
     if (status < 0)
         return status;
     for (int a = 0; a < NXW_ANSWERS; a++)
-        take_change(w, f, a, reaches_one_side(f) ? f->up[a] : 0.5 * (f->up[a] - f->down[a]));
+        take_change(w, f, a,
+                    nxw_factor_reaches_one_side(f) ? f->up[a] : 0.5 * (f->up[a] - f->down[a]));
     f->ran = true;
     return status;
 }
@@ -366,7 +367,8 @@ static enum nxw_status try_derivative(const struct work *w, size_t index, struct
         return status;
     for (int a = 0; a < NXW_ANSWERS; a++)
         take_change(w, f, a,
-                    reaches_one_side(f) ? up[a] / reach : (up[a] - down[a]) / (2.0 * reach));
+                    nxw_factor_reaches_one_side(f) ? up[a] / reach
+                                                   : (up[a] - down[a]) / (2.0 * reach));
     return status;
 }
 
