@@ -42,11 +42,9 @@ static double spent(const struct nxw_run *run)
             s->liquid_m3 *
             nxw_liquid_density_kg_m3(s->acid_mass_fraction, s->peroxide_mass_fraction, ROOM_K);
         const double peroxide_kg = charge_kg * s->peroxide_mass_fraction;
-        const double water_kg = fmax(
-            charge_kg * (1.0 - s->acid_mass_fraction) - peroxide_kg / NXW_PEROXIDE_BOUGHT, 0.0);
         const double parts[] = {
             peroxide_kg > 0.0 ? nxw_peroxide_cost(&run->notes, peroxide_kg) : (double)NAN,
-            nxw_priced(&run->notes.prices[NXW_PRICE_WATER], water_kg,
+            nxw_priced(&run->notes.prices[NXW_PRICE_WATER], nxw_water_kg(s),
                        nxw_pure_water_density_kg_m3(ROOM_K)),
             s->bath == NXW_BATH_ICE_WATER && s->ice_kg > 0.0 ? nxw_ice_cost(&run->notes, s->ice_kg)
                                                              : (double)NAN};

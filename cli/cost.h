@@ -17,6 +17,19 @@ double nxw_peroxide_cost(const struct nxw_case_notes *notes, double peroxide_kg)
 /* Price of a kg HNO3 (100 %) in bought acid; NAN: not given. */
 double nxw_bought_acid_cost_kg(const struct nxw_case_notes *notes);
 
+/*
+ * Price of what the bottles of one case are charged with, and of the ice around them, over that of
+ * another: peroxide, water, ice.
+ *
+ * Returned: NAN: nothing priced is used, or peroxide or ice that has no price. Glass, gas and acid
+ *           have none: what acid is filled in is there afterwards
+ */
+double nxw_charge_cost(const struct nxw_case_notes *notes, const struct nxw_case *from,
+                       const struct nxw_case *to);
+
+/* Water that is filled in beside the peroxide as bought, kg. */
+double nxw_water_kg(const struct nxw_stage *bottle);
+
 /* The case's currency, or a word that none was given. */
 const char *nxw_currency(const char *label);
 

@@ -6,6 +6,7 @@
 
 #include "command.h"
 #include "figure.h"
+#include "hood_air.h"
 #include "progress.h"
 #include "report_json.h"
 #include "report_text.h"

@@ -51,8 +51,8 @@ struct nxw_options {
     bool csv, json_lines, plot; /* sweep */
     const char *out, *svg, *sample, *seed, *threads, *part;
     struct nxw_option_list vary;
-    const char *capture, *vent, *least_strength, *peak_temperature; /* size */
-    struct nxw_option_list unknown;                                 /* fit */
+    const char *capture, *vent, *least_strength, *peak_temperature, *free; /* size */
+    struct nxw_option_list unknown;                                        /* fit */
     bool plan;
 };
 

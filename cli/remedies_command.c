@@ -20,11 +20,23 @@ struct work {
     struct nxw_remedies all;
 };
 
+static void print_advice(FILE *out, const struct work *w)
+{
+    char advice[NXW_REMEDY_ADVICE];
+    (void)fputs("\nAdvice\n", out);
+    nxw_remedies_advice(&w->all, advice);
+    nxw_wrapf(out, "  ", 2, "%s", advice);
+    nxw_remedies_lead(&w->all, advice);
+    if (advice[0] != '\0')
+        nxw_wrapf(out, "  ", 2, "%s", advice);
+    nxw_remedies_money(&w->all, &w->notes, advice);
+    nxw_wrapf(out, "  ", 2, "%s", advice);
+}
+
 static void print_text(FILE *out, const char *path, const struct work *w)
 {
     const struct nxw_remedies *all = &w->all;
     char grams[AMOUNT], escape[AMOUNT], nitrous[AMOUNT], hottest[AMOUNT];
-    char advice[NXW_REMEDY_ADVICE];
     nxw_number_text(all->base.kept_mol * NXW_MOLAR_MASS_HNO3_KG_MOL * 1e3, 3, grams);
     nxw_remedy_escape_text(all, 0.0, escape);
     nxw_percent_text(all->base_nitrous_acid_mol / all->base.fed_mol, 2, nitrous);
@@ -55,12 +67,7 @@ static void print_text(FILE *out, const char *path, const struct work *w)
         }
     if (left == 0)
         (void)fputs("  nothing: all fit this case\n", out);
-    (void)fputs("\nAdvice\n", out);
-    nxw_remedies_advice(all, advice);
-    nxw_wrapf(out, "  ", 2, "%s", advice);
-    nxw_remedies_lead(all, advice);
-    if (advice[0] != '\0')
-        nxw_wrapf(out, "  ", 2, "%s", advice);
+    print_advice(out, w);
     (void)fputc('\n', out);
     nxw_cautions_print(out);
 }

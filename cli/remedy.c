@@ -280,29 +280,34 @@ REMEDY(oxygen_bleed)
     return bleed(base, c, NXW_GAS_OXYGEN, detail);
 }
 
-REMEDY(purge)
+bool nxw_purge_apply(struct nxw_case *c, double duration_s, char detail[NXW_REMEDY_DETAIL])
 {
     struct nxw_carrier *g = &c->carrier;
-    (void)in;
-    (void)base;
     if (g->gas == NXW_GAS_NONE)
         *g = (struct nxw_carrier){.gas = NXW_GAS_AIR,
                                   .flow_mol_s = PURGE_L_MIN * MOL_PER_L_MIN,
                                   .from_s = c->source.duration_s,
                                   .until_s = c->source.duration_s};
-    else if (!isfinite(g->until_s) || g->until_s >= c->source.duration_s + PURGE_S) {
+    else if (!isfinite(g->until_s) || g->until_s >= c->source.duration_s + duration_s) {
         SAY("gas goes through long enough already");
         return false;
     }
-    g->until_s = c->source.duration_s + PURGE_S;
+    g->until_s = c->source.duration_s + duration_s;
     const char *gas = g->gas == NXW_GAS_AIR ? "air" : "the carrier gas";
     if (g->from_s >= c->source.duration_s)
         SAY("%.2g L/min of %s, only when the source has ended and for %.0f min",
-            g->flow_mol_s / MOL_PER_L_MIN, gas, PURGE_S / 60.0);
+            g->flow_mol_s / MOL_PER_L_MIN, gas, duration_s / 60.0);
     else
         SAY("%.2g L/min of %s kept on until %.0f min after the source has ended",
-            g->flow_mol_s / MOL_PER_L_MIN, gas, PURGE_S / 60.0);
+            g->flow_mol_s / MOL_PER_L_MIN, gas, duration_s / 60.0);
     return true;
+}
+
+REMEDY(purge)
+{
+    (void)in;
+    (void)base;
+    return nxw_purge_apply(c, PURGE_S, detail);
 }
 
 REMEDY(standing)
@@ -334,3 +339,13 @@ const struct nxw_remedy nxw_remedies[NXW_REMEDY_COUNT] = {
     {"purging with air", 0, purge},
     {"longer standing", 0, standing},
 };
+
+bool nxw_remedy_is_purge(const struct nxw_remedy_run *run)
+{
+    return run->n == 1 && nxw_remedies[run->index[0]].apply == purge;
+}
+
+bool nxw_remedy_is_peroxide(const struct nxw_remedy_run *run)
+{
+    return run->n == 1 && nxw_remedies[run->index[0]].apply == peroxide;
+}

@@ -26,12 +26,23 @@ struct nxw_remedy_run {
     double nitrous_acid_mol;        /* left in the liquids */
     double peak_temperature_K;      /* of the hottest liquid */
     double peroxide_kg, ice_kg;     /* more than the case has */
-    double cost;                    /* at the case's prices; NAN: not priced */
+    double cost;       /* of peroxide, water and ice at the case's prices; NAN: not priced */
+    double worth;      /* of the gain as bought acid; NAN: not priced */
+    double at_risk_m3; /* drawn back when the hot vessel cools; NAN: no vessel given */
     unsigned new_warnings;
 };
 
+/* Purging for another time than the remedy's own. */
+struct nxw_purge {
+    bool ran;
+    double duration_s, gain_mol, drop_mol;
+};
+enum { NXW_PURGES = 2 };
+
 struct nxw_remedies {
     struct nxw_result base;
+    double peroxide_least_kg, peroxide_most_kg; /* for all the gas: nothing lost aside, or most */
+    struct nxw_purge purges[NXW_PURGES];
     double base_nitrous_acid_mol, base_peak_temperature_K;
     struct nxw_remedy_run alone[NXW_REMEDY_COUNT]; /* by gain, those without a result last */
     struct nxw_remedy_run pair, triple;            /* the best of the most helpful; n 0: none */
@@ -74,6 +85,17 @@ const struct nxw_remedy_run *nxw_remedy_first(const struct nxw_remedies *all);
 bool nxw_remedy_gains(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
 
 bool nxw_remedy_is_worth_it(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
+
+/* Air through the train for so long after the source has ended; false: it is already. */
+bool nxw_purge_apply(struct nxw_case *c, double duration_s, char detail[NXW_REMEDY_DETAIL]);
+bool nxw_remedy_is_purge(const struct nxw_remedy_run *run);
+bool nxw_remedy_is_peroxide(const struct nxw_remedy_run *run);
+
+/* What the gain is worth less what it costs, where one of them is known; else NAN. */
+double nxw_remedy_net(const struct nxw_remedy_run *run);
+
+/* Clearly more is drawn back when the hot vessel cools. */
+bool nxw_remedy_raises_risk(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
 
 /* Clearly more goes up the vent with it, whatever it gains. */
 bool nxw_remedy_raises_escape(const struct nxw_remedies *all, const struct nxw_remedy_run *run);

@@ -110,9 +110,42 @@ void nxw_remedies_lead(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVIC
 
 /* ----------------------------------------------------------------------------- one run */
 
+/* What the peroxide's amount rests on, and purging for other times. */
+static void print_more(FILE *out, const struct nxw_remedies *all, const struct nxw_remedy_run *run)
+{
+    char least[AMOUNT], most[AMOUNT], gain[3 * AMOUNT], escape[AMOUNT];
+    if (nxw_remedy_is_peroxide(run)) {
+        nxw_mass_text(all->peroxide_least_kg, 3, least);
+        nxw_mass_text(all->peroxide_most_kg, 3, most);
+        nxw_wrapf(out, "      ", 6,
+                  "all the gas takes up %s H2O2, or %s with the most that side reactions may lose",
+                  least, most);
+    }
+    for (size_t i = 0; nxw_remedy_is_purge(run) && i < NXW_PURGES; i++) {
+        const struct nxw_purge *p = &all->purges[i];
+        if (!p->ran)
+            continue;
+        gain_text(all, p->gain_mol, gain);
+        nxw_remedy_escape_text(all, p->drop_mol, escape);
+        nxw_wrapf(out, "      ", 6, "for %.0f min: %s, escapes %s", p->duration_s / 60.0, gain,
+                  escape);
+    }
+}
+
+static void print_risk(FILE *out, const struct nxw_remedies *all, const struct nxw_remedy_run *run)
+{
+    char before[AMOUNT], after[AMOUNT];
+    nxw_volume_text(all->base.glass.liquid_at_risk_m3, before);
+    nxw_volume_text(run->at_risk_m3, after);
+    nxw_wrapf(out, "      ! ", 8,
+              "More is drawn back when the hot vessel cools: %s of liquid instead of %s.", after,
+              before);
+}
+
 void nxw_remedy_print(FILE *out, const struct nxw_remedies *all, const char *currency,
                       const struct nxw_remedy_run *run)
 {
+    char money[NXW_REMEDY_MONEY];
     char names[NAMES], gain[3 * AMOUNT], escape[AMOUNT], nitrous[AMOUNT], hottest[AMOUNT];
     nxw_remedy_names(run, names, sizeof names);
     if (!run->ran) {
@@ -134,12 +167,12 @@ void nxw_remedy_print(FILE *out, const struct nxw_remedies *all, const char *cur
     }
     if (run->n == 1)
         nxw_wrapf(out, "      ", 6, "%s", run->detail);
-    if (isfinite(run->cost)) {
-        char money[AMOUNT];
-        nxw_number_text(run->cost, 2, money);
-        nxw_wrapf(out, "      ", 6, "costs about %s %s (peroxide as 30 wt%% solution, ice)", money,
-                  nxw_currency(currency));
-    }
+    print_more(out, all, run);
+    nxw_remedy_money(run, currency, money);
+    if (money[0] != '\0')
+        nxw_wrapf(out, "      ", 6, "%s", money);
+    if (nxw_remedy_raises_risk(all, run))
+        print_risk(out, all, run);
     for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
         if ((run->new_warnings & (unsigned)nxw_warning_words[i].bit) != 0)
             nxw_wrapf(out, "      ! ", 8, "%s", nxw_warning_words[i].word.text);
@@ -168,11 +201,31 @@ static json_t *run_json(struct nxw_json *j, const struct nxw_remedies *all,
     nxw_json_number(j, o, "peroxide_kg", run->peroxide_kg);
     nxw_json_number(j, o, "ice_kg", run->ice_kg);
     nxw_json_number(j, o, "cost_currency", run->cost);
+    nxw_json_number(j, o, "worth_currency", run->worth);
+    nxw_json_number(j, o, "net_currency", nxw_remedy_net(run));
+    nxw_json_number(j, o, "drawn_back_m3", run->at_risk_m3);
     nxw_warning_names(run->new_warnings, warnings, sizeof warnings);
     nxw_json_text(j, o, "new_warnings", warnings);
     nxw_json_flag(j, o, "worth_it", nxw_remedy_is_worth_it(all, run));
     nxw_json_flag(j, o, "raises_escape", nxw_remedy_raises_escape(all, run));
+    nxw_json_flag(j, o, "raises_drawn_back", nxw_remedy_raises_risk(all, run));
     return o;
+}
+
+static json_t *purges_json(struct nxw_json *j, const struct nxw_remedies *all)
+{
+    json_t *list = nxw_json_array(j);
+    for (size_t i = 0; i < NXW_PURGES; i++) {
+        const struct nxw_purge *p = &all->purges[i];
+        if (!p->ran)
+            continue;
+        json_t *o = nxw_json_object(j);
+        nxw_json_number(j, o, "duration_s", p->duration_s);
+        nxw_json_number(j, o, "gain_mol", p->gain_mol);
+        nxw_json_number(j, o, "escape_drop_mol", p->drop_mol);
+        nxw_json_add(j, list, o);
+    }
+    return list;
 }
 
 void nxw_remedies_json(struct nxw_json *j, json_t *o, const struct nxw_remedies *all)
@@ -182,6 +235,9 @@ void nxw_remedies_json(struct nxw_json *j, json_t *o, const struct nxw_remedies 
     for (size_t i = 0; i < NXW_REMEDY_COUNT; i++)
         nxw_json_add(j, alone, run_json(j, all, &all->alone[i]));
     nxw_json_put(j, o, "alone", alone);
+    nxw_json_put(j, o, "purging_for_other_times", purges_json(j, all));
+    nxw_json_number(j, o, "peroxide_least_kg", all->peroxide_least_kg);
+    nxw_json_number(j, o, "peroxide_most_kg", all->peroxide_most_kg);
     if (all->pair.n > 0)
         nxw_json_put(j, o, "best_pair", run_json(j, all, &all->pair));
     if (all->triple.n > 0)

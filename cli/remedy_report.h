@@ -7,13 +7,21 @@
 #include "json_out.h"
 #include "remedy.h"
 
-enum { NXW_REMEDY_ADVICE = 600 };
+enum { NXW_REMEDY_ADVICE = 600, NXW_REMEDY_MONEY = 200 };
 
 /* One sentence: what to do first, and what best goes with it. */
 void nxw_remedies_advice(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVICE]);
 
 /* Whether the first is surely the first; empty where that was not looked at. */
 void nxw_remedies_lead(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVICE]);
+
+/* Cost against worth of one, in a clause; empty without prices. */
+void nxw_remedy_money(const struct nxw_remedy_run *run, const char *currency,
+                      char out[NXW_REMEDY_MONEY]);
+
+/* What follows from the prices for all of them; without prices how to give them. */
+void nxw_remedies_money(const struct nxw_remedies *all, const struct nxw_case_notes *notes,
+                        char out[NXW_REMEDY_ADVICE]);
 
 /* What a run brings, costs and warns of; or why there is none. */
 void nxw_remedy_print(FILE *out, const struct nxw_remedies *all, const char *currency,

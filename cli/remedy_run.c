@@ -16,47 +16,6 @@ static double nitrous_acid_mol(const struct nxw_result *r)
     return sum;
 }
 
-static double hottest_K(const struct nxw_case *in, const struct nxw_result *r)
-{
-    double hottest = 0.0;
-    for (size_t i = 0; i < r->n_stages; i++)
-        if (in->stages[i].kind == NXW_STAGE_BOTTLE)
-            hottest = fmax(hottest, r->stages[i].peak_temperature_K);
-    return hottest;
-}
-
-static double peroxide_kg(const struct nxw_case *c)
-{
-    double sum = 0.0;
-    for (size_t i = 0; i < c->n_stages; i++) {
-        const struct nxw_stage *s = &c->stages[i];
-        if (s->kind == NXW_STAGE_BOTTLE && s->peroxide_mass_fraction > 0.0)
-            sum +=
-                s->peroxide_mass_fraction * s->liquid_m3 *
-                nxw_liquid_density_kg_m3(s->acid_mass_fraction, s->peroxide_mass_fraction, 293.15);
-    }
-    return sum;
-}
-
-static double ice_kg(const struct nxw_case *c)
-{
-    double sum = 0.0;
-    for (size_t i = 0; i < c->n_stages; i++)
-        sum += c->stages[i].bath == NXW_BATH_ICE_WATER ? c->stages[i].ice_kg : 0.0;
-    return sum;
-}
-
-/* NAN: nothing priced is used, or something is used that has no price. Glass and gas have none. */
-static double cost_of(const struct nxw_case_notes *notes, const struct nxw_remedy_run *run)
-{
-    double cost = 0.0;
-    if (run->peroxide_kg > 0.0)
-        cost += nxw_peroxide_cost(notes, run->peroxide_kg);
-    if (run->ice_kg > 0.0)
-        cost += nxw_ice_cost(notes, run->ice_kg);
-    return cost > 0.0 ? cost : (double)NAN;
-}
-
 struct trial {
     const struct nxw_case *in;
     const struct nxw_case_notes *notes;
@@ -73,11 +32,13 @@ static void take_figures(struct trial *t, struct nxw_remedy_run *run)
     run->gain_mol = t->result.kept_mol - base->kept_mol;
     run->drop_mol = base->escaped_mol - t->result.escaped_mol;
     run->nitrous_acid_mol = nitrous_acid_mol(&t->result);
-    run->peak_temperature_K = hottest_K(&t->c, &t->result);
-    run->peroxide_kg = peroxide_kg(&t->c) - peroxide_kg(t->in);
-    run->ice_kg = ice_kg(&t->c) - ice_kg(t->in);
+    run->peak_temperature_K = nxw_hottest_K(&t->c, &t->result);
+    run->peroxide_kg = nxw_case_peroxide_kg(&t->c) - nxw_case_peroxide_kg(t->in);
+    run->ice_kg = nxw_case_ice_kg(&t->c) - nxw_case_ice_kg(t->in);
     run->new_warnings = t->result.warnings & ~base->warnings;
-    run->cost = cost_of(t->notes, run);
+    run->cost = nxw_charge_cost(t->notes, t->in, &t->c);
+    run->worth = run->gain_mol * NXW_MOLAR_MASS_HNO3_KG_MOL * nxw_bought_acid_cost_kg(t->notes);
+    run->at_risk_m3 = t->result.glass.liquid_at_risk_m3;
 }
 
 /* Not NXW_OK: cancelled, or out of memory. */
@@ -101,6 +62,28 @@ static enum nxw_status try_run(struct trial *t, struct nxw_remedy_run *run)
                        status < 0 && t->result.diagnosis.text[0] != '\0'
                            ? t->result.diagnosis.text
                            : nxw_status_text(status < 0 ? status : NXW_ERROR_SOLVER));
+    return NXW_OK;
+}
+
+/* Half as long and longer: how much of it comes when. */
+static enum nxw_status try_purges(struct trial *t)
+{
+    static const double durations_s[NXW_PURGES] = {300.0, 2700.0};
+    char detail[NXW_REMEDY_DETAIL];
+    for (size_t i = 0; i < NXW_PURGES; i++) {
+        struct nxw_purge *p = &t->out->purges[i];
+        t->c = *t->in;
+        p->duration_s = durations_s[i];
+        if (!(t->out->base.fed_mol > 0.0) || !nxw_purge_apply(&t->c, p->duration_s, detail))
+            continue;
+        t->out->runs++;
+        const enum nxw_status status = nxw_estimate(&t->c, t->observer, t->user, &t->result);
+        if (nxw_ends_all(status))
+            return status;
+        p->ran = status >= 0;
+        p->gain_mol = t->result.kept_mol - t->out->base.kept_mol;
+        p->drop_mol = t->out->base.escaped_mol - t->result.escaped_mol;
+    }
     return NXW_OK;
 }
 
@@ -176,24 +159,28 @@ static enum nxw_status run_all(struct trial *t)
     /* the sets come on top when they are known: ten pairs and ten triples of five */
     nxw_progress_expect(NXW_REMEDY_COUNT);
     out->base_nitrous_acid_mol = nitrous_acid_mol(&out->base);
-    out->base_peak_temperature_K = hottest_K(t->in, &out->base);
+    nxw_peroxide_range_kg(t->in, &out->base, &out->peroxide_least_kg, &out->peroxide_most_kg);
+    out->base_peak_temperature_K = nxw_hottest_K(t->in, &out->base);
     for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {
         out->alone[i] = (struct nxw_remedy_run){.n = 1, .index = {i}};
         if (!(out->base.fed_mol > 0.0))
             (void)snprintf(out->alone[i].detail, NXW_REMEDY_DETAIL, "no nitrogen oxides are fed");
         else {
-            const enum nxw_status ended = try_run(t, &out->alone[i]);
-            if (ended != NXW_OK)
-                return ended;
+            const enum nxw_status one = try_run(t, &out->alone[i]);
+            if (one != NXW_OK)
+                return one;
         }
     }
+    enum nxw_status ended = try_purges(t);
+    if (ended != NXW_OK)
+        return ended;
     qsort(out->alone, NXW_REMEDY_COUNT, sizeof out->alone[0], by_gain);
     size_t helpful[HELPFUL], n = 0;
     for (size_t i = 0; i < NXW_REMEDY_COUNT && n < HELPFUL; i++)
         if (out->alone[i].ran && out->alone[i].gain_mol > 0.0)
             helpful[n++] = out->alone[i].index[0];
     qsort(helpful, n, sizeof helpful[0], rising);
-    enum nxw_status ended = try_sets(t, helpful, n, 2, &out->pair);
+    ended = try_sets(t, helpful, n, 2, &out->pair);
     if (ended == NXW_OK)
         ended = try_sets(t, helpful, n, 3, &out->triple);
     return ended == NXW_OK ? status : ended;
@@ -255,4 +242,17 @@ const struct nxw_remedy_run *nxw_remedy_first(const struct nxw_remedies *all)
         if (all->alone[i].ran && (!best->ran || all->alone[i].drop_mol > best->drop_mol))
             best = &all->alone[i];
     return best;
+}
+
+double nxw_remedy_net(const struct nxw_remedy_run *run)
+{
+    return isnan(run->worth) && isnan(run->cost)
+               ? (double)NAN
+               : (isnan(run->worth) ? 0.0 : run->worth) - (isnan(run->cost) ? 0.0 : run->cost);
+}
+
+bool nxw_remedy_raises_risk(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
+{
+    const double before_m3 = all->base.glass.liquid_at_risk_m3;
+    return run->ran && run->at_risk_m3 > 1.02 * before_m3 + 1e-6; /* false for NAN */
 }

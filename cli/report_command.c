@@ -5,6 +5,7 @@
 
 #include "command.h"
 #include "figure.h"
+#include "hood_air.h"
 #include "out_file.h"
 #include "progress.h"
 #include "report_page.h"

@@ -1,4 +1,5 @@
 /* The remedies as a table of the page. */
+#include <ctype.h>
 #include <math.h>
 
 #include "cost.h"
@@ -19,15 +20,14 @@ static void note(const struct nxw_remedies *all, const struct nxw_remedy_run *ru
     if (nxw_remedy_raises_escape(all, run) && n >= 0 && n < NOTE)
         n += snprintf(out + n, (size_t)(NOTE - n), "%sMore escapes than as it is.",
                       n > 0 ? ". " : "");
-    if (isfinite(run->cost) && n >= 0 && n < NOTE) {
-        char money[AMOUNT];
-        nxw_number_text(run->cost, 2, money);
-        n += snprintf(out + n, (size_t)(NOTE - n), "%sCosts about %s %s.",
+    char money[NXW_REMEDY_MONEY];
+    nxw_remedy_money(run, currency, money);
+    if (money[0] != '\0' && n >= 0 && n < NOTE)
+        n += snprintf(out + n, (size_t)(NOTE - n), "%s%c%s.",
                       n == 0              ? ""
                       : out[n - 1] == '.' ? " "
                                           : ". ",
-                      money, nxw_currency(currency));
-    }
+                      toupper((unsigned char)money[0]), money + 1);
     for (size_t i = 0; i < NXW_WARNING_COUNT && n >= 0 && n < NOTE; i++)
         if ((run->new_warnings & (unsigned)nxw_warning_words[i].bit) != 0)
             n += snprintf(out + n, (size_t)(NOTE - n), "%s%s",

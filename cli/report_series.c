@@ -6,15 +6,7 @@
 #include "report_words.h"
 #include "text_layout.h"
 
-#define GAS_J_MOL_K 8.31446261815324
-
 enum { BINS = 120 }; /* a line of 440 units shows no more */
-
-double nxw_hood_mol_s(const struct nxw_case *in)
-{
-    return in->hood_flow_m3_s * in->surroundings_pressure_Pa /
-           (GAS_J_MOL_K * in->surroundings_temperature_K);
-}
 
 bool nxw_run_series_add(struct nxw_run_series *series, const struct nxw_series_row *row)
 {

@@ -35,9 +35,6 @@ struct nxw_run_series {
     struct nxw_series_point *points;
 };
 
-/* The air that the hood of a case draws, mol/s. */
-double nxw_hood_mol_s(const struct nxw_case *in);
-
 /* Add one row; false: out of memory. */
 bool nxw_run_series_add(struct nxw_run_series *series, const struct nxw_series_row *row);
 void nxw_run_series_free(struct nxw_run_series *series);

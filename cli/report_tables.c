@@ -2,12 +2,12 @@
 #include <math.h>
 #include <string.h>
 
+#include "hood_air.h"
 #include "html_out.h"
 #include "interval_text.h"
 #include "report_page.h"
 #include "report_words.h"
 #include "text_layout.h"
-#include "vent_text.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH, FACTORS_SHOWN = 12, FEW_SHOWN = 5 };
 
@@ -218,7 +218,8 @@ static void print_limits(FILE *out, const struct nxw_hood_air *NO2, const struct
 void nxw_report_vent(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
-    const struct nxw_hood_air NO2 = nxw_hood_air_NO2(report), NO = nxw_hood_air_NO(report);
+    const struct nxw_hood_air NO2 = nxw_hood_air_NO2(report->in, r),
+                              NO = nxw_hood_air_NO(report->in, r);
     (void)fputs("<section>\n<h2>At the vent</h2>\n<table><thead><tr><th>about</th>"
                 "<th class=\"n\">NO2</th><th class=\"n\">NO</th></tr></thead>\n",
                 out);
@@ -228,9 +229,12 @@ void nxw_report_vent(FILE *out, const struct nxw_report *report)
              r->vent_mean15_NO_kg_s * NXW_MG_MIN);
     vent_row(out, "vent gas, peak while it flows", "ppm", r->vent_peak_NO2_fraction * 1e6,
              r->vent_peak_NO_fraction * 1e6);
-    vent_row(out, "hood air, peak", "ppm", NO2.peak * 1e6, NO.peak * 1e6);
-    vent_row(out, "hood air, 15-min mean", "ppm", NO2.mean15 * 1e6, NO.mean15 * 1e6);
-    vent_row(out, "hood air, 8-h mean with this run", "ppm", NO2.hour8 * 1e6, NO.hour8 * 1e6);
+    vent_row(out, "hood air, peak", "ppm", NO2.fraction[NXW_HOOD_PEAK] * 1e6,
+             NO.fraction[NXW_HOOD_PEAK] * 1e6);
+    vent_row(out, "hood air, 15-min mean", "ppm", NO2.fraction[NXW_HOOD_15_MIN] * 1e6,
+             NO.fraction[NXW_HOOD_15_MIN] * 1e6);
+    vent_row(out, "hood air, 8-h mean with this run", "ppm", NO2.fraction[NXW_HOOD_8_H] * 1e6,
+             NO.fraction[NXW_HOOD_8_H] * 1e6);
     (void)fputs("</table>\n", out);
     char time[AMOUNT], limit[AMOUNT];
     nxw_time_text(r->vent_time_above_s, time);

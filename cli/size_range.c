@@ -23,13 +23,24 @@ struct room {
     struct nxw_case c;
     struct nxw_result result;
     struct nxw_uncertainty u;
+    bool over_8_h; /* the vent counts by all that escapes, not by its peak */
 };
 
 /* What each factor does to the binding target in the arrangement that was found: up is worse. */
 static double worsening(const struct room *room, enum nxw_target_kind binding, size_t factor)
 {
-    const double change = room->u.factors[factor].change[BEHIND[binding].answer];
+    const bool all_day = binding == NXW_TARGET_VENT && room->over_8_h;
+    const double change =
+        room->u.factors[factor].change[all_day ? NXW_ANSWER_ESCAPED : BEHIND[binding].answer];
     return BEHIND[binding].more_is_worse ? change : -change;
+}
+
+/* What moves to one side only counts on the end that this leads to. */
+static bool counts(const struct room *room, enum nxw_target_kind binding, size_t factor, bool worse)
+{
+    const double w = worsening(room, binding, factor);
+    return w != 0.0 &&
+           (!nxw_factor_reaches_one_side(&room->u.factors[factor]) || (w > 0.0) == worse);
 }
 
 /*
@@ -41,19 +52,21 @@ static void lie(const struct nxw_case *in, const struct room *room, enum nxw_tar
 {
     double square = 0.0;
     for (size_t i = 0; i < room->u.n_factors; i++)
-        square += pow(worsening(room, binding, i), 2.0);
+        if (counts(room, binding, i, reach > 0.0))
+            square += pow(worsening(room, binding, i), 2.0);
     *out = *in;
     for (size_t i = 0; i < room->u.n_factors; i++) {
         const double w = worsening(room, binding, i);
-        if (w != 0.0)
+        if (counts(room, binding, i, reach > 0.0))
             nxw_factor_move(&room->u.factors[i],
                             all ? copysign(reach, w) : reach * w / sqrt(square), out);
     }
 }
 
 static enum nxw_status search_all(const struct nxw_case *in, const struct nxw_targets *targets,
-                                  enum nxw_target_kind binding, struct room *room,
-                                  nxw_observer *observer, void *user, struct nxw_size_range *out)
+                                  const struct nxw_free *may, enum nxw_target_kind binding,
+                                  struct room *room, nxw_observer *observer, void *user,
+                                  struct nxw_size_range *out)
 {
     const struct {
         double reach;
@@ -66,7 +79,7 @@ static enum nxw_status search_all(const struct nxw_case *in, const struct nxw_ta
         struct nxw_diagnosis diagnosis;
         lie(in, room, binding, ends[i].reach, ends[i].all, &room->c);
         const enum nxw_status status =
-            nxw_size_search(&room->c, targets, observer, user, &diagnosis, ends[i].result);
+            nxw_size_search(&room->c, targets, may, observer, user, &diagnosis, ends[i].result);
         if (nxw_ends_all(status)) /* one that gives no result has found nothing */
             return status;
     }
@@ -75,24 +88,28 @@ static enum nxw_status search_all(const struct nxw_case *in, const struct nxw_ta
 }
 
 enum nxw_status nxw_size_range_run(const struct nxw_case *in, const struct nxw_targets *targets,
-                                   const struct nxw_size_result *found, const size_t *fixed,
-                                   size_t n_fixed, unsigned threads, nxw_observer *observer,
-                                   void *user, bool (*stop)(void), struct nxw_size_range *out)
+                                   const struct nxw_free *may, const struct nxw_size_result *found,
+                                   const size_t *fixed, size_t n_fixed, unsigned threads,
+                                   nxw_observer *observer, void *user, bool (*stop)(void),
+                                   struct nxw_size_range *out)
 {
     *out = (struct nxw_size_range){0};
     struct room *room = calloc(1, sizeof *room);
     if (room == NULL)
         return NXW_ERROR_MEMORY;
-    enum nxw_status status = nxw_size_case(in, found, &room->c);
-    if (status >= 0)
-        status = nxw_estimate(&room->c, observer, user, &room->result);
+    struct nxw_free same = *may;
+    same.peroxide_kg = found->peroxide_kg; /* it is weighed out before anyone knows better */
+    room->over_8_h = targets->vent.in_hood && targets->vent.mean == NXW_HOOD_8_H;
+    nxw_size_case(in, may, found, &room->c);
+    enum nxw_status status = nxw_estimate(&room->c, observer, user, &room->result);
     if (status >= 0)
         status = nxw_uncertainty_run(&room->c, &room->result, fixed, n_fixed, false, threads, stop,
                                      NULL, &room->u);
     if (status >= 0 && room->u.ran)
-        status = search_all(
-            in, targets, found->range_decides ? NXW_TARGET_PEAK_TEMPERATURE : found->best.binding,
-            room, observer, user, out);
+        status =
+            search_all(in, targets, &same,
+                       found->range_decides ? NXW_TARGET_PEAK_TEMPERATURE : found->best.binding,
+                       room, observer, user, out);
     free(room);
     return status;
 }

@@ -21,8 +21,9 @@ struct nxw_size_range {
  * Status: as nxw_size_search
  */
 enum nxw_status nxw_size_range_run(const struct nxw_case *in, const struct nxw_targets *targets,
-                                   const struct nxw_size_result *found, const size_t *fixed,
-                                   size_t n_fixed, unsigned threads, nxw_observer *observer,
-                                   void *user, bool (*stop)(void), struct nxw_size_range *out);
+                                   const struct nxw_free *free, const struct nxw_size_result *found,
+                                   const size_t *fixed, size_t n_fixed, unsigned threads,
+                                   nxw_observer *observer, void *user, bool (*stop)(void),
+                                   struct nxw_size_range *out);
 
 #endif

@@ -8,20 +8,14 @@
 #include "report_words.h"
 #include "what_if.h"
 
-#define FILL 0.6               /* liquid in the glass, as the default bottle */
-#define OTHERS_PEROXIDE 0.1    /* in each further bottle, of what the first one is charged with */
 #define TEMPERATURE_SCALE_K 20 /* so that a miss by it weighs like a miss of the others by all */
 
-enum { BOTTLES_MOST = 3, STEPS = 7 }; /* 25 mL doubled six times: 1600 mL */
-
 struct search {
-    const struct nxw_case *in;
+    struct nxw_size_base base;
     const struct nxw_targets *targets;
     nxw_observer *observer;
     void *user;
     struct nxw_size_result *out;
-    size_t first; /* the bottle the others are like */
-    double peroxide_kg;
     enum nxw_status ended; /* cancelled, or out of memory; else NXW_OK */
     struct nxw_case c;
     struct nxw_result result;
@@ -29,59 +23,40 @@ struct search {
 
 /* ------------------------------------------------------------------------------ one case */
 
-static struct nxw_stage bottle(const struct search *s, struct nxw_arrangement *a, size_t number)
+/* Once a tip is bare gas follows: only what stands above the tips can be drawn back. */
+static double above_tips_m3(const struct nxw_case *c, const struct nxw_result *r)
 {
-    struct nxw_stage b = s->in->stages[s->first];
-    const double scale = cbrt(a->liquid_m3 / FILL / b.volume_m3);
-    b.volume_m3 = a->bottle_m3 = a->liquid_m3 / FILL;
-    b.inner_diameter_m *= scale;
-    b.depth_m *= scale; /* NAN stays: from the level */
-    b.liquid_m3 = a->liquid_m3;
-    b.peroxide_mass_fraction = 0.0;
-    if (number > 0)
-        b.bleed = (struct nxw_carrier){.gas = NXW_GAS_NONE};
-    if (a->peroxide)
-        a->peroxide_kg += nxw_charge_peroxide(&b, number == 0 ? s->peroxide_kg
-                                                              : OTHERS_PEROXIDE * s->peroxide_kg);
-    if (a->ice) {
-        nxw_swap_bath(s->in, &b, true);
-        a->ice_kg += b.ice_kg;
-    } else if (b.bath == NXW_BATH_ICE_WATER)
-        nxw_swap_bath(s->in, &b, false);
-    return b;
+    double sum_m3 = 0.0;
+    for (size_t i = 0; i < c->n_stages; i++)
+        if (c->stages[i].kind == NXW_STAGE_BOTTLE)
+            sum_m3 += fmax(r->stages[i].liquid_m3 - nxw_below_tip_m3(&c->stages[i]), 0.0);
+    return sum_m3;
 }
 
-/* Empty stages stay where they are; the bottles stand where the first one stood. false: no room. */
-static bool arrange(struct search *s, struct nxw_arrangement *a)
+static struct nxw_size_glass glass(const struct nxw_case *c, const struct nxw_result *r)
 {
-    size_t n = 0;
-    s->c = *s->in;
-    a->peroxide_kg = a->ice_kg = 0.0;
-    for (size_t i = 0; i < s->in->n_stages; i++) {
-        const bool is_first = i == s->first;
-        if (!is_first && s->in->stages[i].kind == NXW_STAGE_BOTTLE)
-            continue;
-        const size_t more = is_first ? a->bottles : 1;
-        if (n + more > NXW_STAGES_MAX)
-            return false;
-        for (size_t k = 0; k < more; k++)
-            s->c.stages[n++] = is_first ? bottle(s, a, k) : s->in->stages[i];
+    const struct nxw_stage *first = &c->stages[nxw_first_bottle(c)];
+    struct nxw_size_glass g = {.headspace_m3 = first->volume_m3 - first->liquid_m3,
+                               .above_tips_m3 = above_tips_m3(c, r),
+                               .trap_m3 = r->glass.trap_needed_m3,
+                               .crest_m = r->glass.crest_needed_m};
+    for (size_t i = 0; i < r->n_stages; i++) {
+        g.between_m3 = fmax(g.between_m3, r->stages[i].between_needed_m3);
+        if (c->stages[i].kind == NXW_STAGE_BOTTLE && c->stages[i].bath == NXW_BATH_ICE_WATER)
+            g.ice_melted_kg += r->stages[i].ice_melted_kg;
     }
-    s->c.n_stages = n;
-    return true;
+    return g;
 }
 
 static void take_values(const struct search *s, struct nxw_size_point *p)
 {
     const struct nxw_result *r = &s->result;
-    double hottest_K = 0.0;
-    for (size_t i = 0; i < r->n_stages; i++)
-        if (s->c.stages[i].kind == NXW_STAGE_BOTTLE)
-            hottest_K = fmax(hottest_K, r->stages[i].peak_temperature_K);
     p->got[NXW_TARGET_CAPTURE] = r->kept_mol / r->fed_mol;
-    p->got[NXW_TARGET_VENT] = r->vent_peak_NO_kg_s + r->vent_peak_NO2_kg_s;
+    p->got[NXW_TARGET_VENT] = nxw_vent_reached(&s->targets->vent, &s->c, r);
     p->got[NXW_TARGET_STRENGTH] = r->stages[nxw_first_bottle(&s->c)].acid_mass_fraction;
-    p->got[NXW_TARGET_PEAK_TEMPERATURE] = hottest_K;
+    p->got[NXW_TARGET_PEAK_TEMPERATURE] = nxw_hottest_K(&s->c, r);
+    p->vent_kg_s = r->vent_peak_NO_kg_s + r->vent_peak_NO2_kg_s;
+    p->glass = glass(&s->c, r);
     p->warnings = r->warnings;
 }
 
@@ -105,13 +80,16 @@ static void judge(const struct nxw_targets *t, struct nxw_size_point *p)
 }
 
 /* A run that fails, or leaves the range of the constants, meets nothing. */
-static void try_point(struct search *s, const struct nxw_arrangement *kind, double liquid_m3,
+static void try_point(struct search *s, const struct nxw_arrangement *kind, double lead,
                       struct nxw_size_point *p)
 {
     *p = (struct nxw_size_point){.arrangement = *kind};
-    p->arrangement.liquid_m3 = liquid_m3;
-    if (s->ended != NXW_OK || !arrange(s, &p->arrangement))
+    p->arrangement.value[s->base.free->lead] = lead;
+    if (s->ended != NXW_OK || !nxw_arrange(&s->base, &p->arrangement, &s->c))
         return;
+    const double shown = nxw_lead_shown(s->base.free, &p->arrangement);
+    s->out->tried_least = s->out->runs > 1 ? fmin(s->out->tried_least, shown) : shown;
+    s->out->tried_most = s->out->runs > 1 ? fmax(s->out->tried_most, shown) : shown;
     s->out->runs++;
     const enum nxw_status status = nxw_estimate(&s->c, s->observer, s->user, &s->result);
     nxw_progress_step();
@@ -142,38 +120,47 @@ static void keep_closest(struct search *s, const struct nxw_size_point *p)
         *best = *p;
 }
 
-/* Between a volume that misses and one that meets: both ends are runs, not guesses. */
+/* Between a value that misses and one that meets: both ends are runs, not guesses. */
 static void narrow(struct search *s, struct nxw_size_point *low, struct nxw_size_point *high)
 {
-    while (high->arrangement.liquid_m3 > (1.0 + NXW_SIZE_WIDTH) * low->arrangement.liquid_m3) {
+    const enum nxw_free_quantity lead = s->base.free->lead;
+    const double *from = &low->arrangement.value[lead], *to = &high->arrangement.value[lead];
+    while (*from > 0.0 && fabs(log(*to / *from)) > log1p(NXW_SIZE_WIDTH)) {
         struct nxw_size_point middle;
-        try_point(s, &low->arrangement,
-                  sqrt(low->arrangement.liquid_m3 * high->arrangement.liquid_m3), &middle);
+        try_point(s, &low->arrangement, sqrt(*from * *to), &middle);
         if (s->ended != NXW_OK)
             return;
         *(middle.meets ? high : low) = middle;
     }
 }
 
-/* One kind of arrangement over all volumes. */
+static void note_above(struct search *s, const struct nxw_size_point *p)
+{
+    if (p->meets || s->out->fails_above)
+        return;
+    s->out->fails_above = true;
+    s->out->above = *p;
+}
+
+/* One kind of arrangement over all values of what leads. */
 static void try_kind(struct search *s, const struct nxw_arrangement *kind)
 {
-    struct nxw_size_point points[STEPS];
-    size_t first = STEPS;
+    struct nxw_size_point points[NXW_LEAD_POINTS_MAX];
+    double values[NXW_LEAD_POINTS_MAX];
+    const size_t n = nxw_lead_points(&s->base, kind, values);
+    size_t first = n;
     s->out->arrangements++;
-    for (size_t i = 0; i < STEPS && s->ended == NXW_OK; i++) {
-        try_point(s, kind, NXW_SIZE_LEAST_M3 * (double)(1u << i), &points[i]);
+    for (size_t i = 0; i < n; i++) {
+        try_point(s, kind, values[i], &points[i]);
         if (s->ended != NXW_OK)
             return;
         keep_closest(s, &points[i]);
-        if (points[i].meets && first == STEPS)
+        if (first < i)
+            note_above(s, &points[i]);
+        else if (points[i].meets)
             first = i;
-        if (first < i && !points[i].meets && !s->out->fails_above) {
-            s->out->fails_above = true;
-            s->out->above = points[i];
-        }
     }
-    if (first == STEPS || s->ended != NXW_OK)
+    if (first == n)
         return;
     s->out->best = points[first];
     if (first > 0) {
@@ -185,57 +172,72 @@ static void try_kind(struct search *s, const struct nxw_arrangement *kind)
         first > 0 && s->out->below.outside && s->out->below.margin[s->out->below.binding] >= 0.0;
 }
 
+/* Where bottles are only counted: one fewer misses, and more of them are looked at. */
+static void check_counts(struct search *s)
+{
+    struct nxw_arrangement other = s->out->best.arrangement;
+    const double found = other.value[NXW_FREE_BOTTLES];
+    if (s->base.free->lead != NXW_FREE_BOTTLES || !s->base.free->may[NXW_FREE_BOTTLES])
+        return;
+    if (found > 1.0)
+        try_point(s, &other, found - 1.0, &s->out->below);
+    for (double n = found + 1.0; n <= NXW_BOTTLES_MOST && s->ended == NXW_OK; n++) {
+        struct nxw_size_point more;
+        try_point(s, &other, n, &more);
+        if (more.ran)
+            note_above(s, &more);
+    }
+}
+
 static enum nxw_status search(struct search *s, struct nxw_diagnosis *diagnosis)
 {
-    s->first = nxw_first_bottle(s->in);
-    if (s->first == s->in->n_stages) {
+    const struct nxw_case *in = s->base.in;
+    s->base.first = nxw_first_bottle(in);
+    if (s->base.first == in->n_stages) {
         diagnosis->status = NXW_ERROR_CASE;
         (void)snprintf(diagnosis->path, sizeof diagnosis->path, "train");
         (void)snprintf(diagnosis->text, sizeof diagnosis->text, "there is no bottle to size");
         return NXW_ERROR_CASE;
     }
-    const enum nxw_status status = nxw_estimate(s->in, s->observer, s->user, &s->result);
+    const enum nxw_status status = nxw_estimate(in, s->observer, s->user, &s->result);
     s->out->runs++;
     if (status < 0) {
         *diagnosis = s->result.diagnosis;
         return status;
     }
-    s->peroxide_kg = s->out->peroxide_kg = nxw_peroxide_for_gas_kg(&s->result);
-    for (size_t bottles = 1; bottles <= BOTTLES_MOST; bottles++)
-        for (unsigned extra = 0; extra < 4 && !s->out->found && s->ended == NXW_OK; extra++) {
-            const struct nxw_arrangement kind = {
-                .bottles = bottles, .peroxide = extra >= 2, .ice = extra % 2 == 1};
+    s->base.peroxide_kg = s->out->peroxide_kg = s->base.free->peroxide_kg > 0.0
+                                                    ? s->base.free->peroxide_kg
+                                                    : nxw_peroxide_for_gas_kg(&s->result);
+    const size_t kinds = nxw_kind_count(s->base.free);
+    for (size_t i = 0; i < kinds && !s->out->found && s->ended == NXW_OK; i++) {
+        struct nxw_arrangement kind;
+        if (nxw_kind(&s->base, i, &kind))
             try_kind(s, &kind);
-        }
+    }
+    if (s->out->found)
+        check_counts(s);
     return s->ended;
 }
 
-enum nxw_status nxw_size_case(const struct nxw_case *in, const struct nxw_size_result *found,
-                              struct nxw_case *out)
+void nxw_size_case(const struct nxw_case *in, const struct nxw_free *free,
+                   const struct nxw_size_result *found, struct nxw_case *out)
 {
-    struct search *s = calloc(1, sizeof *s);
-    if (s == NULL)
-        return NXW_ERROR_MEMORY;
     struct nxw_arrangement a = found->best.arrangement;
-    s->in = in;
-    s->first = nxw_first_bottle(in);
-    s->peroxide_kg = found->peroxide_kg;
-    (void)arrange(s, &a);
-    *out = s->c;
-    free(s);
-    return NXW_OK;
+    const struct nxw_size_base base = {in, free, nxw_first_bottle(in), found->peroxide_kg};
+    (void)nxw_arrange(&base, &a, out);
 }
 
 enum nxw_status nxw_size_search(const struct nxw_case *in, const struct nxw_targets *targets,
-                                nxw_observer *observer, void *user, struct nxw_diagnosis *diagnosis,
-                                struct nxw_size_result *out)
+                                const struct nxw_free *may, nxw_observer *observer, void *user,
+                                struct nxw_diagnosis *diagnosis, struct nxw_size_result *out)
 {
     *out = (struct nxw_size_result){0};
     *diagnosis = (struct nxw_diagnosis){0};
     struct search *s = calloc(1, sizeof *s);
     if (s == NULL)
         return NXW_ERROR_MEMORY;
-    s->in = in;
+    s->base.in = in;
+    s->base.free = may;
     s->targets = targets;
     s->observer = observer;
     s->user = user;

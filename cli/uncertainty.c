@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "gravity.h"
+#include "hood_air.h"
 #include "latin_hypercube.h"
 #include "progress.h"
 #include "report_words.h"
@@ -167,7 +168,7 @@ static bool is_uncertain(size_t index, const size_t *fixed, size_t n_fixed)
     return !nxw_constant_only_marks(r->key) && r->low < r->high;
 }
 
-static bool reaches_one_side(const struct nxw_factor *f)
+bool nxw_factor_reaches_one_side(const struct nxw_factor *f)
 {
     if (f->constant >= nxw_parameter_count())
         return false;
@@ -426,19 +427,21 @@ static enum nxw_status try_second_side(struct work *w, unsigned threads)
     w->n = 0;
     for (size_t i = 0; i < u->n_factors; i++) {
         struct nxw_factor *f = &u->factors[i];
-        const double mirror = reaches_one_side(f) ? 1.0 : -1.0; /* the same move both times */
+        const double mirror =
+            nxw_factor_reaches_one_side(f) ? 1.0 : -1.0; /* the same move both times */
         if (!f->ran)
             continue;
         for (int a = 0; a < NXW_ANSWERS; a++)
             f->down[a] = mirror * f->up[a];
-        if (!reaches_one_side(f) && needs_both(f, spread))
+        if (!nxw_factor_reaches_one_side(f) && needs_both(f, spread))
             second[w->n++] = i;
     }
     const enum nxw_status status = share_out(w, threads);
     for (size_t i = 0; i < u->n_factors; i++)
         for (int a = 0; a < NXW_ANSWERS; a++) {
             struct nxw_factor *f = &u->factors[i];
-            take_change(w, f, a, reaches_one_side(f) ? f->up[a] : 0.5 * (f->up[a] - f->down[a]));
+            take_change(w, f, a,
+                        nxw_factor_reaches_one_side(f) ? f->up[a] : 0.5 * (f->up[a] - f->down[a]));
         }
     return status;
 }
@@ -457,7 +460,8 @@ static enum nxw_status try_derivative(const struct work *w, size_t index, struct
         return status;
     for (int a = 0; a < NXW_ANSWERS; a++)
         take_change(w, f, a,
-                    reaches_one_side(f) ? up[a] / reach : (up[a] - down[a]) / (2.0 * reach));
+                    nxw_factor_reaches_one_side(f) ? up[a] / reach
+                                                   : (up[a] - down[a]) / (2.0 * reach));
     return status;
 }
 

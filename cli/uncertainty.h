@@ -87,6 +87,9 @@ double nxw_answer_step(enum nxw_answer answer, double value, double change);
 /* Move one factor of a case by z standard errors; H of NO2 takes k2 along. */
 void nxw_factor_move(const struct nxw_factor *factor, double z, struct nxw_case *c);
 
+/* A constant whose value is an end of its range: it moves to one side, whatever the sign. */
+bool nxw_factor_reaches_one_side(const struct nxw_factor *factor);
+
 /* Factors by their part in one answer, greatest first; returns how many matter at all. */
 size_t nxw_uncertainty_rank(const struct nxw_uncertainty *u, enum nxw_answer answer,
                             size_t rank[NXW_FACTORS_MAX]);

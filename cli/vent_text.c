@@ -3,51 +3,10 @@
 #include <math.h>
 #include <string.h>
 
+#include "hood_air.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };
-
-/* NAN without a hood's flow. */
-static struct nxw_hood_air hood_air(const struct nxw_case *in, double peak, double mean15,
-                                    double escaped_mol)
-{
-    const double flow_m3_s = in->hood_flow_m3_s;
-    if (!(flow_m3_s > 0.0))
-        return (struct nxw_hood_air){false, NAN, NAN, NAN};
-    return (struct nxw_hood_air){
-        true, peak, mean15, fmax(escaped_mol, 0.0) * NXW_ROOM_M3_MOL / (8.0 * 3600.0 * flow_m3_s)};
-}
-
-struct nxw_hood_air nxw_hood_air_NO2(const struct nxw_report *report)
-{
-    const struct nxw_result *r = report->result;
-    return hood_air(report->in, r->hood_peak_NO2_fraction, r->hood_mean15_NO2_fraction,
-                    r->escaped_NO2_mol);
-}
-
-struct nxw_hood_air nxw_hood_air_NO(const struct nxw_report *report)
-{
-    const struct nxw_result *r = report->result;
-    return hood_air(report->in, r->hood_peak_NO_fraction, r->hood_mean15_NO_fraction,
-                    r->escaped_NO_mol);
-}
-
-/* Means of up to half an hour are at most that of 15 min. */
-void nxw_hood_verdict(const struct nxw_hood_air *air, const struct nxw_exposure_limit *limit,
-                      char out[NXW_HOOD_VERDICT_LENGTH])
-{
-    const bool ceiling =
-        strstr(limit->averaging, "ceiling") != NULL || strstr(limit->averaging, "10 min") != NULL;
-    const bool shift = strstr(limit->averaging, "8-h") != NULL;
-    const double fraction = ceiling ? air->peak : shift ? air->hour8 : air->mean15;
-    out[0] = '\0';
-    if (air->known)
-        (void)snprintf(out, NXW_HOOD_VERDICT_LENGTH, "%s: %s",
-                       ceiling ? "peak"
-                       : shift ? "8-h mean"
-                               : "15-min mean",
-                       fraction * 1e6 > limit->ppm ? "ABOVE" : "below");
-}
 
 static void print_limits(FILE *out, const char *substance, const struct nxw_hood_air *air)
 {
@@ -88,9 +47,9 @@ static void print_vent_gas(FILE *out, const char *substance, double peak_kg_s, d
     nxw_wrapf(out, "  ", 4, "%s: about %s at the peak, %s as a 15-min mean", substance, peak, mean);
     ppm_line(out, "vent gas, peak while it flows", vent);
     if (air->known) {
-        ppm_line(out, "hood air, peak", air->peak);
-        ppm_line(out, "hood air, 15-min mean", air->mean15);
-        ppm_line(out, "hood air, 8-h mean with this run", air->hour8);
+        ppm_line(out, "hood air, peak", air->fraction[NXW_HOOD_PEAK]);
+        ppm_line(out, "hood air, 15-min mean", air->fraction[NXW_HOOD_15_MIN]);
+        ppm_line(out, "hood air, 8-h mean with this run", air->fraction[NXW_HOOD_8_H]);
     }
     print_limits(out, substance, air);
 }
@@ -98,7 +57,8 @@ static void print_vent_gas(FILE *out, const char *substance, double peak_kg_s, d
 void nxw_vent_print(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
-    const struct nxw_hood_air NO2 = nxw_hood_air_NO2(report), NO = nxw_hood_air_NO(report);
+    const struct nxw_hood_air NO2 = nxw_hood_air_NO2(report->in, r),
+                              NO = nxw_hood_air_NO(report->in, r);
     (void)fputs("\nAt the vent\n", out);
     print_vent_gas(out, "NO2", r->vent_peak_NO2_kg_s, r->vent_mean15_NO2_kg_s,
                    r->vent_peak_NO2_fraction, &NO2);

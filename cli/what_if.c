@@ -34,10 +34,54 @@ bool nxw_more_escapes(double before_mol, double after_mol, double fed_mol)
     return more_mol > MORE_OF_ESCAPE * before_mol && more_mol > MORE_OF_FED * fed_mol;
 }
 
+double nxw_hottest_K(const struct nxw_case *in, const struct nxw_result *r)
+{
+    double hottest = 0.0;
+    for (size_t i = 0; i < r->n_stages; i++)
+        if (in->stages[i].kind == NXW_STAGE_BOTTLE)
+            hottest = fmax(hottest, r->stages[i].peak_temperature_K);
+    return hottest;
+}
+
+double nxw_case_peroxide_kg(const struct nxw_case *c)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < c->n_stages; i++) {
+        const struct nxw_stage *s = &c->stages[i];
+        if (s->kind == NXW_STAGE_BOTTLE && s->peroxide_mass_fraction > 0.0)
+            sum +=
+                s->peroxide_mass_fraction * s->liquid_m3 *
+                nxw_liquid_density_kg_m3(s->acid_mass_fraction, s->peroxide_mass_fraction, 293.15);
+    }
+    return sum;
+}
+
+double nxw_case_ice_kg(const struct nxw_case *c)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < c->n_stages; i++)
+        sum += c->stages[i].bath == NXW_BATH_ICE_WATER ? c->stages[i].ice_kg : 0.0;
+    return sum;
+}
+
+static double taken_up_kg(const struct nxw_result *base)
+{
+    return NXW_MOLAR_MASS_H2O2_KG_MOL *
+           (0.5 * base->fed_NO2_mol + 1.5 * base->fed_NO_mol + base->fed_HNO2_mol);
+}
+
 double nxw_peroxide_for_gas_kg(const struct nxw_result *base)
 {
-    return PEROXIDE_MARGIN * NXW_MOLAR_MASS_H2O2_KG_MOL *
-           (0.5 * base->fed_NO2_mol + 1.5 * base->fed_NO_mol + base->fed_HNO2_mol);
+    return PEROXIDE_MARGIN * taken_up_kg(base);
+}
+
+void nxw_peroxide_range_kg(const struct nxw_case *in, const struct nxw_result *base, double *least,
+                           double *most)
+{
+    const double loss = in->parameters.value[NXW_P_peroxide_side_loss];
+    const struct nxw_parameter_record *record = nxw_parameter_record(NXW_P_peroxide_side_loss);
+    *least = (1.0 + fmin(loss, record->low)) * taken_up_kg(base);
+    *most = (1.0 + fmax(loss, record->high)) * taken_up_kg(base);
 }
 
 double nxw_charge_peroxide(struct nxw_stage *s, double peroxide_kg)

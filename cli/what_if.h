@@ -10,8 +10,22 @@
  */
 double nxw_peroxide_for_gas_kg(const struct nxw_result *base);
 
+/*
+ * The same without a margin, and with what is lost aside, to water and oxygen: s mol for each that
+ * is used, over the range of s (peroxide_side_loss).
+ */
+void nxw_peroxide_range_kg(const struct nxw_case *in, const struct nxw_result *base, double *least,
+                           double *most);
+
 /* Charge a bottle with so much H2O2, 12 wt% at most, in the same volume; what was charged, kg. */
 double nxw_charge_peroxide(struct nxw_stage *stage, double peroxide_kg);
+
+/* H2O2 charged in all bottles together, and ice around them. */
+double nxw_case_peroxide_kg(const struct nxw_case *in);
+double nxw_case_ice_kg(const struct nxw_case *in);
+
+/* The highest temperature of any bottle's liquid. */
+double nxw_hottest_K(const struct nxw_case *in, const struct nxw_result *result);
 
 /* Ice water around a bottle, or the air of the surroundings. */
 void nxw_swap_bath(const struct nxw_case *in, struct nxw_stage *stage, bool cool);

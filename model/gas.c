@@ -8,15 +8,15 @@ enum { AT_ONCE = 8 }; /* gases under way together: one's divisions wait for noth
 /* One gas under way: p2 is what Newton moves. */
 struct mixture {
     double sum, NO, NO2, P_Pa;
-    double p2, a, s;
+    double p2, a_1, s; /* a_1: one over a */
     bool met;
 };
 
 /* p1 = n_NO s/a with a = 1 + K3 p2, and s = RT/V = (P + K4 p2^2)/(sum - n_NO K3 p2/a). */
 static void scale(double K4, double K3, struct mixture *m, double *dilution)
 {
-    m->a = 1.0 + K3 * m->p2;
-    *dilution = m->sum - m->NO * (1.0 - 1.0 / m->a);
+    m->a_1 = 1.0 / (1.0 + K3 * m->p2);
+    *dilution = m->sum - m->NO * K3 * m->p2 * m->a_1;
     m->s = (m->P_Pa + K4 * m->p2 * fabs(m->p2)) / *dilution;
 }
 
@@ -37,7 +37,7 @@ static void newton(double K4, double K3, struct mixture *m)
 {
     double den;
     scale(K4, K3, m, &den);
-    const double p2 = m->p2, s = m->s, a_1 = 1.0 / m->a, b = 1.0 - a_1, db = K3 * a_1 * a_1;
+    const double p2 = m->p2, s = m->s, b = K3 * p2 * m->a_1, db = K3 * m->a_1 * m->a_1;
     const double F = p2 + 2.0 * K4 * p2 * fabs(p2) + m->NO * s * b - m->NO2 * s;
     const double ds = (2.0 * K4 * fabs(p2) + s * m->NO * db) / den;
     const double dF = 1.0 + 4.0 * K4 * fabs(p2) + m->NO * (ds * b + s * db) - m->NO2 * ds;
@@ -53,7 +53,7 @@ static void finish(const struct nxw_chemistry *c, const double n[NXW_POOLS], str
     double ignored;
     scale(K4, K3, m, &ignored);
     g->P_Pa = m->P_Pa;
-    g->NO_Pa = m->NO * m->s / m->a;
+    g->NO_Pa = m->NO * m->s * m->a_1;
     g->NO2_Pa = m->p2;
     g->N2O4_Pa = K4 * m->p2 * fabs(m->p2); /* odd: a trace below zero stays a trace */
     g->N2O3_Pa = K3 * g->NO_Pa * m->p2;

@@ -4,6 +4,7 @@ usage: test_remedies.py PROGRAM
 """
 import json
 import os
+import re
 import subprocess
 import sys
 import tempfile
@@ -85,6 +86,89 @@ def nothing_fed():
     assert got["advice"] == "No remedy could be run.", got["advice"]
     text = run("remedies", "none.yaml").stdout
     assert text.count("no nitrogen oxides are fed") == 15, text
+
+
+def money():
+    """Worth and cost by hand; without prices one line says how to give them."""
+    priced = CASE.replace("ice: 0.20 per kg",
+                          "ice: 0.20 per kg, water: 0.03 per L, bought acid: 12 per kg")
+    with open("priced.yaml", "w") as f:
+        f.write(priced + "vessel: {volume: 2 L, hot: 150 degC}\n")
+    got = json.loads(run("remedies", "--quick", "--json", "priced.yaml").stdout)
+    alone = {r["remedies"][0]: r for r in got["alone"] if r["ran"]}
+    for one in alone.values():
+        # bought acid is 68 wt%
+        assert near(one["worth_currency"], one["gain_mol"] * 0.063012 * 12 / 0.68, 1e-12), one
+        cost = one["cost_currency"] or 0.0
+        assert near(one["net_currency"], one["worth_currency"] - cost, 1e-12), one
+    # 100 mL of water at 20 degC (0.9982 kg/L), and 200
+    assert near(alone["second bottle"]["cost_currency"], 0.003, 1e-8), alone["second bottle"]
+    assert near(alone["third bottle"]["cost_currency"], 0.006, 1e-8), alone["third bottle"]
+    assert near(alone["deeper liquid"]["cost_currency"], 0.00225, 1e-8)
+    assert near(alone["ice"]["cost_currency"], 0.08, 1e-12)
+    assert alone["slower release"]["cost_currency"] is None
+    text = " ".join(run("remedies", "--quick", "priced.yaml").stdout.split())
+    best = max((r for r in alone.values() if not r["raises_escape"]),
+               key=lambda r: r["net_currency"])
+    assert best["net_currency"] > 0, best
+    said = re.search(r"At the prices of the case (.*?) earns most of those that let no more escape:"
+                     r" ([0-9.]+) EUR a run, glass, gas and work not counted\.", text)
+    assert said.group(1) == best["remedies"][0], (said.group(0), best)
+    assert abs(float(said.group(2)) / best["net_currency"] - 1) < 0.05, (said.group(0), best)
+    ice = alone["ice"]
+    assert ice["worth_currency"] < ice["cost_currency"]
+    assert re.search(r" costs about 0\.080 EUR; the acid [a-z]+ is worth [0-9.]+ EUR: for the acid "
+                     r"alone it does not pay ", text), text
+    assert "costs about 0.0030 EUR; the acid gained is worth " in text, text
+
+    # the prices turned round: peroxide for next to nothing pays, and the advice follows
+    cheap = priced.replace("peroxide: 4 per L", "peroxide: 0.001 per L")
+    with open("cheap.yaml", "w") as f:
+        f.write(cheap)
+    text = " ".join(run("remedies", "--quick", "cheap.yaml").stdout.split())
+    assert re.search(r" peroxide: [^!]*; the acid gained is worth [0-9.]+ EUR: it pays ", text), text
+    assert " At the prices of the case peroxide earns most " in text, text
+    for prices, words in (("", " The case has no prices: what the acid gained is worth is not told. "
+                           "Give them in the case: prices: {currency: EUR, peroxide: 4 per L, "),
+                          ("prices: {peroxide: 4 per L}\n", " Bought acid has no price: what the ")):
+        with open("bare.yaml", "w") as f:
+            f.write(CASE.replace(CASE.splitlines(True)[-1], prices))
+        text = " ".join(run("remedies", "--quick", "bare.yaml").stdout.split())
+        assert words in text and "is worth 0" not in text, text
+    return got
+
+
+def amounts_and_times(priced):
+    """The range of the peroxide, purging for other times, and what is drawn back."""
+    base = estimate(CASE)
+    used_kg = 0.034014 * (0.5 * base["fed_NO2_mol"] + 1.5 * base["fed_NO_mol"]
+                          + base["fed_HNO2_mol"])
+    got = json.loads(run("remedies", "--quick", "--json", "case.yaml").stdout)
+    assert near(got["peroxide_least_kg"], used_kg, 1e-9), got["peroxide_least_kg"]
+    assert near(got["peroxide_most_kg"], 1.3 * used_kg, 1e-9)  # 30 % lost aside at most
+    room = 1e-5 * base["fed_mol"]
+    assert [p["duration_s"] for p in got["purging_for_other_times"]] == [300, 2700]
+    for one in got["purging_for_other_times"]:
+        other = estimate(CASE.replace("until: 6 min", "until: %g min" %
+                                      (5 + one["duration_s"] / 60)))
+        assert near(one["gain_mol"], other["kept_mol"] - base["kept_mol"], room), one
+        assert near(one["escape_drop_mol"], base["escaped_mol"] - other["escaped_mol"], room), one
+    text = " ".join(run("remedies", "--quick", "case.yaml").stdout.split())
+    assert re.search(r" for 5 min: .* for 45 min: ", text), text
+
+    vessel = "vessel: {volume: 2 L, hot: 150 degC}\n"
+    before = estimate(CASE + vessel)["glass"]["liquid_at_risk_m3"]
+    deep = estimate(CASE.replace("liquid: 100 mL", "liquid: 175 mL") + vessel)
+    alone = {r["remedies"][0]: r for r in priced["alone"] if r["ran"]}
+    risk = alone["deeper liquid"]["drawn_back_m3"]
+    assert near(risk, deep["glass"]["liquid_at_risk_m3"], 1e-8) and risk > 1.5 * before > 0
+    assert alone["deeper liquid"]["raises_drawn_back"]
+    assert not alone["finer bubbles"]["raises_drawn_back"]
+    text = " ".join(run("remedies", "--quick", "priced.yaml").stdout.split())
+    said = re.search(r"deeper liquid: .*?More is drawn back when the hot vessel cools: (\d+) mL of "
+                     r"liquid instead of (\d+) mL", text)
+    assert abs(float(said.group(1)) / risk * 1e-6 - 1) < 0.05, said.group(0)
+    assert abs(float(said.group(2)) / before * 1e-6 - 1) < 0.05, said.group(0)
 
 
 def first_and_next():
@@ -176,6 +260,7 @@ def main():
     swept()
     nothing_fed()
     first_and_next()
+    amounts_and_times(money())
     run("remedies", "missing.yaml", code=6)
     with open("bad.yaml", "w") as f:
         f.write(CASE.replace("100 mL", "100 mm"))

@@ -1,7 +1,7 @@
 """The sweep from outside: the same rows whatever the threads, parts, kills and full disks.
 
 usage: test_sweep.py PROGRAM
-NXW_KILLS: moments at which the process is killed, 10 if not given.
+NXW_KILLS: moments at which the process is killed, of each of two sweeps; 25 if not given.
 NXW_SEED: of those moments; drawn and printed if not given.
 """
 import csv
@@ -21,7 +21,7 @@ import traceback
 
 PROGRAM = os.path.abspath(sys.argv[1])
 CASES = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "params", "cases")
-KILLS = int(os.environ.get("NXW_KILLS", "10"))
+KILLS = int(os.environ.get("NXW_KILLS", "25"))
 SEED = int(os.environ.get("NXW_SEED", str(random.SystemRandom().randrange(10**6))))
 
 # Coarse and short: a few milliseconds a case. Above 250 mL the glass is too small: no result.
