@@ -156,6 +156,14 @@ static void transfer_units(const struct path *path, size_t slice, const double n
         RT * area_time * g1 * G1 / (g1 + G1) + time_s * (k_HNO2 * g.NO2_Pa + k_NO2) * share_1;
 }
 
+/* ln(1 + x); most of the x here are small, and four terms are good to 2e-11. */
+static double ln_1_plus(double x)
+{
+    if (fabs(x) < 1e-2)
+        return x * (1.0 - x * (0.5 - x * (1.0 / 3.0 - 0.25 * x)));
+    return log(1.0 + x);
+}
+
 /*
  * Weights of the content below. A bubble of soluble gas shrinks, and gives up faster as it does; so
  * the transfer units are those at the content that the weights themselves make: w (1 + 19.5 w^3) of
@@ -163,16 +171,15 @@ static void transfer_units(const struct path *path, size_t slice, const double n
  * linearly, within 3 %, exactly where all of it is taken within the slice: more would take more
  * than comes.
  *
- * Each pass goes a fixed part of the way that is left (two thirds remain for a bubble of one gas):
- * the end of the way is told from three passes.
+ * Each pass leaves about the same part of the way to go, so that three tell where it ends.
  */
 static double end_of_way(double w1, double w2, double w3)
 {
-    const double l1 = log(w1), l2 = log(w2), l3 = log(w3);
-    const double first = l2 - l1, second = l3 - l2;
-    double r = first * second / (first * first + 1e-6);
-    r = nxw_curve_limit(r, -0.5, 0.7, 0.1);
-    const double w = w3 * exp(second * r / (1.0 - r));
+    const double first = ln_1_plus(w2 / w1 - 1.0), second = ln_1_plus(w3 / w2 - 1.0);
+    const double r = nxw_curve_limit(first * second / (first * first + 1e-6), -0.5, 0.7, 0.1);
+    const double way = second * r / (1.0 - r);
+    const double w =
+        w3 * (fabs(way) < 1e-2 ? 1.0 + way * (1.0 + way * (0.5 + way / 6.0)) : exp(way));
     return w < 0.5 ? w : 0.5;
 }
 
