@@ -15,6 +15,8 @@
 #define LEAST_DEPTH 0.25    /* of the depth as it is */
 #define COARSEST_BUBBLE_M 8e-3
 #define FINEST_BUBBLE_M 1e-3
+#define MOST_PEROXIDE 1.25 /* of enough for the gas: its side loss may take more than the margin   \
+                            */
 #define LEAST_ICE_KG 25e-3 /* doubled six times: 1.6 kg */
 #define ICE_KG 0.4
 
@@ -211,7 +213,7 @@ size_t nxw_lead_points(const struct nxw_size_base *base, const struct nxw_arrang
         [NXW_FREE_VOLUME] = {LEAST_M3, LEAST_M3 * (1u << DOUBLINGS)},
         [NXW_FREE_DEPTH] = {LEAST_DEPTH, fmax(fullest, LEAST_DEPTH)},
         [NXW_FREE_TIP] = {COARSEST_BUBBLE_M, FINEST_BUBBLE_M},
-        [NXW_FREE_PEROXIDE] = {1.0 / (1u << DOUBLINGS), 1.0},
+        [NXW_FREE_PEROXIDE] = {1.0 / (1u << DOUBLINGS), MOST_PEROXIDE},
         [NXW_FREE_ICE] = {LEAST_ICE_KG, LEAST_ICE_KG * (1u << DOUBLINGS)}};
     size_t n = 0;
     if (lead == NXW_FREE_BOTTLES) {
