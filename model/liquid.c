@@ -65,8 +65,8 @@ void nxw_liquid_set(const struct nxw_parameters *p, const double n[NXW_L_AMOUNTS
     l->water_activity = nxw_acid_water_activity(l->molality_mol_kg);
 
     l->NO2 = nxw_NO2_monomer_mol_m3(&l->c, l->NO2_pool);
-    l->NO2_equilibrium =
-        nxw_NO2_equilibrium_mol_m3(&l->c, l->HNO2, l->acid_activity, l->water_activity);
+    l->NO2_equilibrium = nxw_NO2_equilibrium_mol_m3(&l->c, l->HNO2, charge->trace_HNO2_mol / V,
+                                                    l->acid_activity, l->water_activity);
     const double acid_mol_L = l->nitrate * 1e-3;
     l->acid_factor = exp(-2.302585092994046 * p->value[NXW_P_b_acid] * acid_mol_L);
     l->NO_e_Pa = l->NO / l->c.H_NO;

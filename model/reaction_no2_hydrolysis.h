@@ -16,14 +16,21 @@ static inline double nxw_NO2_monomer_mol_m3(const struct nxw_chemistry *c, doubl
 /*
  * NO2 in equilibrium with the acid and the nitrous acid of the bulk, mol/m3.
  *
- *   c_e = sqrt([HNO2] a_HNO3 / (K_hyd a_w)), rounded where the product vanishes
+ *   c_e = sqrt([HNO2] a_HNO3 / (K_hyd a_w)), rounded where there is but a trace of HNO2 or none
+ *
+ * It rises vertically from nothing: without the rounding, spent nitrous acid hops to and fro across
+ * zero at every step.
  */
 static inline double nxw_NO2_equilibrium_mol_m3(const struct nxw_chemistry *c, double HNO2,
-                                                double acid_activity, double water_activity)
+                                                double trace_HNO2, double acid_activity,
+                                                double water_activity)
 {
-    /* two traces below zero are no source of NO2; the rounding is far below a feed of 1e-13 mol */
-    const double x = nxw_product(HNO2, acid_activity) / (c->K_hydrolysis * water_activity);
-    const double small = 1e-24, root = sqrt(x * x + small * small);
+    /* two traces below zero are no source of NO2; without a trace to go by, the rounding is far
+     * below a feed of 1e-13 mol */
+    const double per_HNO2 = 1.0 / (c->K_hydrolysis * water_activity);
+    const double x = nxw_product(HNO2, acid_activity) * per_HNO2;
+    const double small = 1e-24 + trace_HNO2 * fabs(acid_activity) * per_HNO2;
+    const double root = sqrt(x * x + small * small);
     return sqrt(x >= 0.0 ? 0.5 * (x + root) : 0.5 * small * small / (root - x));
 }
 

@@ -11,6 +11,7 @@ void nxw_train_make(const struct nxw_case *in, struct nxw_train *train)
     nxw_chemistry_gas(&in->parameters, in->source.temperature_K, &train->feed);
     for (size_t i = 0; i < in->n_stages; i++) {
         nxw_stage_plan_make(in, i, &train->stages[i]);
+        train->stages[i].charge.trace_HNO2_mol = 1e-9 * nxw_gas_N(train->source.total_mol);
         train->first[i] = train->n_states;
         train->n_states += train->stages[i].n_states;
     }
@@ -113,8 +114,8 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
     a[NXW_T_TEMPERATURE] = 1e-4 * k;
     a[NXW_T_BATH_HEAT] = 1.0 * k;
     const int not_N[] = {NXW_O2, NXW_INERT, NXW_H2O};
-    for (int i = 0; i < 3; i++)
-        a[NXW_T_HEAD + not_N[i]] = 1e-7 * k;
+    for (int i = 0; i < 3; i++) /* of a small headspace, less: a fifth of a second drives it out */
+        a[NXW_T_HEAD + not_N[i]] = 1e-7 * k * fmin(1.0, s->volume_m3 / 250e-6);
     a[NXW_T_RETURNED_NO] = a[NXW_T_REFORMED_NO2] = 1e-5 * k * N;
     a += NXW_T_COUNT;
     for (int i = 0; i < NXW_E_COUNT; i++)

@@ -22,7 +22,7 @@ static double draw(double low, double high) /* even in the logarithm */
  * set until they are what the acids ask for. */
 static void equilibrium_liquid(struct nxw_liquid *l)
 {
-    const struct nxw_liquid_charge charge = {0.0, false};
+    const struct nxw_liquid_charge charge = {0};
     double n[NXW_L_AMOUNTS] = {[NXW_L_H2O] = 8.0};
     n[NXW_L_NITRATE] = draw(1e-3, 0.5);
     n[NXW_L_N3] = draw(1e-5, 0.05);

@@ -11,7 +11,8 @@ enum { WATER, STRONG, PHYSICAL };
 
 static void liquid(int kind)
 {
-    const struct nxw_liquid_charge charge = {kind == STRONG ? 0.15 : 0.0, kind == PHYSICAL};
+    const struct nxw_liquid_charge charge = {.strong_acid_mol = kind == STRONG ? 0.15 : 0.0,
+                                             .physical_only = kind == PHYSICAL};
     const double n[NXW_L_AMOUNTS] = {[NXW_L_H2O] = 8.0};
     nxw_parameters_default(&p);
     nxw_liquid_set(&p, n, 298.15, &charge, &l);

@@ -23,7 +23,7 @@ struct contact {
 /* Gas of up to 30 % NOx over anything from water to acid with much nitrous acid. */
 static void draw_contact(struct contact *o)
 {
-    const struct nxw_liquid_charge charge = {0.0, false};
+    const struct nxw_liquid_charge charge = {0};
     const double n[NXW_L_AMOUNTS] = {draw(1e-5, 0.5),
                                      draw(1e-7, 0.1),
                                      draw(1e-9, 1e-4),

@@ -79,7 +79,7 @@ static void law_of_uptake(void **state)
     for (int t = 0; t < 3; t++)
         for (int i = 0; i < 5; i++)
             for (int j = 0; j < 5; j++) {
-                const struct nxw_liquid_charge charge = {0.0, false};
+                const struct nxw_liquid_charge charge = {0};
                 const double n[NXW_L_AMOUNTS] = {[NXW_L_H2O] = 8.0};
                 struct nxw_liquid l;
                 nxw_liquid_set(&p, n, T_K[t], &charge, &l);
@@ -99,7 +99,7 @@ static void slope_of_the_law(void **state)
     (void)state;
     struct nxw_parameters p;
     nxw_parameters_default(&p);
-    const struct nxw_liquid_charge charge = {0.0, false};
+    const struct nxw_liquid_charge charge = {0};
     const double n[NXW_L_AMOUNTS] = {[NXW_L_NITRATE] = 0.1, [NXW_L_N3] = 0.01, [NXW_L_H2O] = 8.0};
     struct nxw_liquid l;
     nxw_liquid_set(&p, n, 298.15, &charge, &l);

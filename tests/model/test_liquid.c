@@ -12,7 +12,8 @@ static struct nxw_liquid l;
 
 static void set(const double n[NXW_L_AMOUNTS], double strong_acid_mol, bool physical_only)
 {
-    const struct nxw_liquid_charge charge = {strong_acid_mol, physical_only};
+    const struct nxw_liquid_charge charge = {.strong_acid_mol = strong_acid_mol,
+                                             .physical_only = physical_only};
     nxw_parameters_default(&p);
     nxw_liquid_set(&p, n, 298.15, &charge, &l);
 }
