@@ -13,7 +13,7 @@ const char *const nxw_words_bath[3] = {"air", "water", "ice water"};
 const double nxw_frit_pore_m[NXW_FRIT_GRADES] = {250e-6, 160e-6, 100e-6, 40e-6, 16e-6};
 
 #define SECTION(name)                                                                              \
-    const struct nxw_section nxw_fields_##name = {name, sizeof name / sizeof name[0]}
+    const struct nxw_section nxw_fields_##name = {(name), sizeof(name) / sizeof((name)[0])}
 #define KIND(x) (1u << (x))
 #define ACID KIND(NXW_SOURCE_ACID_VAPOUR)
 #define METERED KIND(NXW_SOURCE_METERED)

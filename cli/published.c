@@ -213,11 +213,15 @@ void nxw_check_judge(const char *record, struct nxw_check *c)
     const char *file = c->file;
     const size_t line = c->line;
     *c = (struct nxw_check){.file = file, .line = line, .ours = NAN};
-    if (snprintf(text, sizeof text, "%s", record) >= (int)sizeof text)
+    if (snprintf(text, sizeof text, "%s", record) >= (int)sizeof text) {
         (void)fault(c, "the record is too long");
-    else if (nxw_check_fields(text, field, FIELDS) != FIELDS)
+        return;
+    }
+    if (nxw_check_fields(text, field, FIELDS) != FIELDS) {
         (void)fault(c, "the record needs ten fields");
-    if (c->verdict == NXW_CHECK_UNREADABLE || !read_record(c, field, &q, inputs))
+        return;
+    }
+    if (!read_record(c, field, &q, inputs))
         return;
     const struct nxw_published_unit *u = nxw_published_unit(c->unit, q->unit);
     if (u == NULL) {

@@ -7,7 +7,7 @@
 #include "report_words.h"
 #include "text_layout.h"
 
-enum { AMOUNT = NXW_AMOUNT_LENGTH, NAMES = 120 };
+enum { AMOUNT = NXW_AMOUNT_LENGTH, GAIN = 3 * AMOUNT, NAMES = 120 };
 
 /* Part of what is kept; the solver's own error is a good deal smaller. */
 #define NO_CHANGE 1e-4
@@ -23,17 +23,17 @@ static bool adds(const struct nxw_remedies *all, const struct nxw_remedy_run *mo
 }
 
 /* "+2.4 g HNO3 (+22 %)" */
-static void gain_text(const struct nxw_remedies *all, double gain_mol, char out[3 * AMOUNT])
+static void gain_text(const struct nxw_remedies *all, double gain_mol, char out[GAIN])
 {
     char grams[AMOUNT], percent[AMOUNT];
     if (fabs(gain_mol) < NO_CHANGE * all->base.kept_mol) {
-        (void)snprintf(out, 3 * AMOUNT, "no change in HNO3");
+        (void)snprintf(out, GAIN, "no change in HNO3");
         return;
     }
     nxw_number_text(fabs(gain_mol) * NXW_MOLAR_MASS_HNO3_KG_MOL * 1e3, 3, grams);
     nxw_number_text(fabs(gain_mol) / all->base.kept_mol * 100.0, 2, percent);
     const char *sign = gain_mol < 0.0 ? "-" : "+";
-    (void)snprintf(out, 3 * AMOUNT, "%s%s g HNO3 (%s%s %%)", sign, grams, sign, percent);
+    (void)snprintf(out, GAIN, "%s%s g HNO3 (%s%s %%)", sign, grams, sign, percent);
 }
 
 void nxw_remedy_escape_text(const struct nxw_remedies *all, double drop_mol, char *out)
@@ -47,7 +47,7 @@ void nxw_remedies_advice(const struct nxw_remedies *all, char out[NXW_REMEDY_ADV
     const struct nxw_remedy_run *more = adds(all, &all->triple, &all->pair) ? &all->triple
                                         : adds(all, &all->pair, best)       ? &all->pair
                                                                             : NULL;
-    char names[NAMES], gain[3 * AMOUNT], before[AMOUNT], after[AMOUNT];
+    char names[NAMES], gain[GAIN], before[AMOUNT], after[AMOUNT];
     if (!best->ran) {
         (void)snprintf(out, NXW_REMEDY_ADVICE, "No remedy could be run.");
         return;
@@ -113,7 +113,7 @@ void nxw_remedies_lead(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVIC
 /* What the peroxide's amount rests on, and purging for other times. */
 static void print_more(FILE *out, const struct nxw_remedies *all, const struct nxw_remedy_run *run)
 {
-    char least[AMOUNT], most[AMOUNT], gain[3 * AMOUNT], escape[AMOUNT];
+    char least[AMOUNT], most[AMOUNT], gain[GAIN], escape[AMOUNT];
     if (nxw_remedy_is_peroxide(run)) {
         nxw_mass_text(all->peroxide_least_kg, 3, least);
         nxw_mass_text(all->peroxide_most_kg, 3, most);
@@ -146,7 +146,7 @@ void nxw_remedy_print(FILE *out, const struct nxw_remedies *all, const char *cur
                       const struct nxw_remedy_run *run)
 {
     char money[NXW_REMEDY_MONEY];
-    char names[NAMES], gain[3 * AMOUNT], escape[AMOUNT], nitrous[AMOUNT], hottest[AMOUNT];
+    char names[NAMES], gain[GAIN], escape[AMOUNT], nitrous[AMOUNT], hottest[AMOUNT];
     nxw_remedy_names(run, names, sizeof names);
     if (!run->ran) {
         nxw_wrapf(out, "  ", 6, "%s: %s", names, run->detail);

@@ -181,7 +181,7 @@ static void check_counts(struct search *s)
         return;
     if (found > 1.0)
         try_point(s, &other, found - 1.0, &s->out->below);
-    for (double n = found + 1.0; n <= NXW_BOTTLES_MOST && s->ended == NXW_OK; n++) {
+    for (int n = (int)found + 1; n <= NXW_BOTTLES_MOST && s->ended == NXW_OK; n++) {
         struct nxw_size_point more;
         try_point(s, &other, n, &more);
         if (more.ran)

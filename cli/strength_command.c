@@ -12,8 +12,9 @@
 static enum nxw_exit option_fault(const char *key, const char *message)
 {
     char option[64] = "";
-    for (size_t i = 0; i + 1 < sizeof option && key[i] != '\0'; i++)
-        option[i] = key[i] == ' ' ? '-' : key[i];
+    (void)snprintf(option, sizeof option, "%s", key);
+    for (char *c = strchr(option, ' '); c != NULL; c = strchr(c, ' '))
+        *c = '-';
     (void)fprintf(stderr, "noxwash: --%s: %s\n", option, message);
     return NXW_EXIT_USAGE;
 }

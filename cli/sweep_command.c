@@ -217,7 +217,7 @@ static enum nxw_exit run(const struct nxw_options *o, struct sweep *s)
     const enum nxw_exit code = nxw_sweep_run(&s->job, &s->sink, &s->outcome);
     if (code == NXW_EXIT_INTERRUPTED)
         (void)fprintf(stderr, "noxwash: interrupted; %llu of %llu cases are kept%s\n",
-                      (unsigned long long)(s->job.present + s->outcome.written),
+                      (unsigned long long)s->job.present + s->outcome.written,
                       (unsigned long long)nxw_plan_count(&s->plan),
                       stream ? "" : "; the same command goes on from there");
     if (code == NXW_EXIT_IO && stream) /* the database says so itself */

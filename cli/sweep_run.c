@@ -1,5 +1,5 @@
-#define _GNU_SOURCE /* sched_getaffinity: a batch engine may grant fewer processors than there are \
-                     */
+/* sched_getaffinity: a batch engine may grant fewer processors than there are */
+#define _GNU_SOURCE // NOLINT(*reserved-identifier,cert-dcl*): the C library's own switch
 #include "sweep_run.h"
 
 #include <math.h>

@@ -7,7 +7,7 @@
 void nxw_case_init(struct nxw_case *c)
 {
     *c = (struct nxw_case){.n_stages = 1};
-    snprintf(c->name, sizeof c->name, "%s", "case");
+    (void)snprintf(c->name, sizeof c->name, "%s", "case");
     c->source.shape = NXW_SHAPE_RISE_AND_FALL;
     c->source.duration_s = 2700.0;
     c->source.temperature_K = 298.15;
@@ -51,8 +51,8 @@ static enum nxw_status refuse(struct nxw_diagnosis *d, const char *path, const c
 {
     if (d != NULL) {
         d->status = NXW_ERROR_CASE;
-        snprintf(d->path, sizeof d->path, "%s", path);
-        snprintf(d->text, sizeof d->text, "%s", text);
+        (void)snprintf(d->path, sizeof d->path, "%s", path);
+        (void)snprintf(d->text, sizeof d->text, "%s", text);
     }
     return NXW_ERROR_CASE;
 }
@@ -65,7 +65,7 @@ static bool between(double x, double low, double high)
 static enum nxw_status check_stage(const struct nxw_stage *s, size_t i, struct nxw_diagnosis *d)
 {
     char path[64];
-    snprintf(path, sizeof path, "train[%zu]", i + 1);
+    (void)snprintf(path, sizeof path, "train[%zu]", i + 1);
     if (!between(s->volume_m3, 5e-6, 20e-3))
         return refuse(d, path, "the volume must lie between 5 mL and 20 L");
     if (!between(s->inner_diameter_m, 0.005, 0.5))

@@ -61,8 +61,8 @@ static void run_free(struct run *run)
 /* No result: a sentence that says why. */
 static enum nxw_status give_up(struct nxw_result *r, const char *why)
 {
-    snprintf(r->diagnosis.text, sizeof r->diagnosis.text,
-             "the calculation could not be carried to its end: %s", why);
+    (void)snprintf(r->diagnosis.text, sizeof r->diagnosis.text,
+                   "the calculation could not be carried to its end: %s", why);
     return r->diagnosis.status = NXW_ERROR_SOLVER;
 }
 

@@ -69,6 +69,7 @@ static double at_least(double y, double floor, double *slope)
 double nxw_NO2_liquid_conductance(const struct nxw_gas_pressures *g, const struct nxw_liquid *l,
                                   double kL)
 {
+    // cppcheck-suppress ctuuninitvar; the path fills in what is read here, and no more of it
     const double c = fabs(l->c.H_NO2 * g->NO2_Pa), K = l->c.K_dimer_m3_mol;
     const double q = 2.0 * l->acid_factor *
                      sqrt(l->c.k2_m3_mol_s * (l->c.D_NO2 * c / 3.0 + K * l->c.D_N2O4 * c * c));

@@ -241,7 +241,7 @@ static void remember(int code, const char *module, const char *function, char *m
     (void)module;
     (void)function;
     if (code < 0)
-        snprintf(s->reason, sizeof s->reason, "integrator code %d: %.120s", code, message);
+        (void)snprintf(s->reason, sizeof s->reason, "integrator code %d: %.120s", code, message);
 }
 
 /* Where the integrator's own context cannot be had it dereferences nothing or frees twice: ask for

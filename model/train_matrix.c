@@ -26,8 +26,8 @@ bool nxw_train_matrix_make(const struct nxw_train *train, struct nxw_train_matri
         b->below = b->own + plan->n_slices * BLOCK;
         b->by_liquid = b->below + plan->n_slices * BLOCK;
         b->by_sum = b->by_liquid + NXW_M_LIQUID * plan->n_path;
-        b->by_tank = b->by_sum + NXW_S_COUNT * ROWS;
-        b->by_before = b->by_tank + NXW_T_COUNT * ROWS;
+        b->by_tank = b->by_sum + (size_t)NXW_S_COUNT * ROWS;
+        b->by_before = b->by_tank + (size_t)NXW_T_COUNT * ROWS;
         n = b->by_before + (s > 0 ? NXW_M_BETWEEN * plan->n_states : 0);
         work += work_size(plan);
     }

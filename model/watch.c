@@ -185,8 +185,8 @@ void nxw_watch_step(const struct nxw_train *train, double t_s, const double *x, 
 static void say_end(struct nxw_result *r, size_t stage, const char *text)
 {
     r->diagnosis.status = NXW_ENDED_EARLY;
-    snprintf(r->diagnosis.path, sizeof r->diagnosis.path, "train[%zu]", stage + 1);
-    snprintf(r->diagnosis.text, sizeof r->diagnosis.text, "%s", text);
+    (void)snprintf(r->diagnosis.path, sizeof r->diagnosis.path, "train[%zu]", stage + 1);
+    (void)snprintf(r->diagnosis.text, sizeof r->diagnosis.text, "%s", text);
 }
 
 bool nxw_watch_must_end(const struct nxw_train *train, double t_s, const double *x,

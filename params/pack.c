@@ -21,7 +21,8 @@ static double numbers[RECORDS_MAX][3]; /* value, low, high */
 
 static int refuse(const char *file, size_t line, int column, const char *why)
 {
-    fprintf(stderr, "%s:%zu: %s: %s\n", file, line, column >= 0 ? NAMES[column] : "record", why);
+    (void)fprintf(stderr, "%s:%zu: %s: %s\n", file, line, column >= 0 ? NAMES[column] : "record",
+                  why);
     return 1;
 }
 
@@ -61,13 +62,13 @@ static char *split(char *p, char **out, int *n)
 
 static void quote(FILE *out, const char *s)
 {
-    fputc('"', out);
+    (void)fputc('"', out);
     for (; *s != '\0'; s++) {
         if (*s == '"' || *s == '\\')
-            fputc('\\', out);
-        fputc(*s, out);
+            (void)fputc('\\', out);
+        (void)fputc(*s, out);
     }
-    fputc('"', out);
+    (void)fputc('"', out);
 }
 
 static int number(const char *s, double *value)
@@ -164,30 +165,30 @@ int main(int argc, char **argv)
     FILE *ids = create(argv[2], "parameter_ids.h"), *table = create(argv[2], "parameter_table.c");
     if (ids == NULL || table == NULL)
         return refuse(argv[2], 0, -1, "cannot be written");
-    fputs("#ifndef NXW_PARAMETER_IDS_H\n#define NXW_PARAMETER_IDS_H\nenum nxw_parameter_id {\n",
-          ids);
-    fputs("#include \"noxwash.h\"\n#include \"parameter_table.h\"\n"
-          "const struct nxw_parameter_record nxw_parameter_table[NXW_PARAMETER_COUNT] = {\n",
-          table);
+    (void)fputs(
+        "#ifndef NXW_PARAMETER_IDS_H\n#define NXW_PARAMETER_IDS_H\nenum nxw_parameter_id {\n", ids);
+    (void)fputs("#include \"noxwash.h\"\n#include \"parameter_table.h\"\n"
+                "const struct nxw_parameter_record nxw_parameter_table[NXW_PARAMETER_COUNT] = {\n",
+                table);
     static const char *const KNOWN_ENUM[] = {"NXW_KNOWN_PUBLISHED", "NXW_KNOWN_MEMORY",
                                              "NXW_KNOWN_COMPUTED", "NXW_KNOWN_JUDGEMENT"};
     for (size_t i = 0; i < count; i++) {
         char **f = field[i];
-        fprintf(ids, "    NXW_P_%s,\n", f[KEY]);
-        fputs("    {", table);
+        (void)fprintf(ids, "    NXW_P_%s,\n", f[KEY]);
+        (void)fputs("    {", table);
         quote(table, f[KEY]);
-        fprintf(table, ", %.17g, ", numbers[i][0]);
+        (void)fprintf(table, ", %.17g, ", numbers[i][0]);
         quote(table, f[UNIT]);
-        fprintf(table, ", %.17g, %.17g, ", numbers[i][1], numbers[i][2]);
+        (void)fprintf(table, ", %.17g, %.17g, ", numbers[i][1], numbers[i][2]);
         quote(table, f[GROUP]);
-        fprintf(table, ", %s, ", KNOWN_ENUM[known_index[i]]);
+        (void)fprintf(table, ", %s, ", KNOWN_ENUM[known_index[i]]);
         quote(table, f[SOURCE]);
-        fputs(", ", table);
+        (void)fputs(", ", table);
         quote(table, f[NOTE]);
-        fputs("},\n", table);
+        (void)fputs("},\n", table);
     }
-    fputs("    NXW_PARAMETER_COUNT\n};\n#endif\n", ids);
-    fprintf(table, "};\nconst char nxw_parameter_table_hash[] = \"%016" PRIx64 "\";\n", hash);
+    (void)fputs("    NXW_PARAMETER_COUNT\n};\n#endif\n", ids);
+    (void)fprintf(table, "};\nconst char nxw_parameter_table_hash[] = \"%016" PRIx64 "\";\n", hash);
     const int written = !ferror(ids) && !ferror(table);
     if (fclose(ids) != 0 || fclose(table) != 0 || !written)
         return refuse(argv[2], 0, -1, "cannot be written");
