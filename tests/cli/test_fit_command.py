@@ -221,8 +221,8 @@ def what_is_read():
     """A titrated bottle with peroxide tells of that, one of nitrous acid of it; a place that
     weighs tells its mass; the same amount with a second reading is no second reading."""
     write("case.yaml", CASE)
-    titrated = ("  - {where: bottle, volume: 150 mL, sample: 5 mL, alkali: 8.4 mL, alkali strength: "
-                "0.5 mol/L, permanganate: 2 mL, permanganate strength: 0.02 mol/L, "
+    titrated = ("  - {where: bottle, volume: 150 mL, sample: 5 mL, alkali: 8.4 mL, "
+                "alkali strength: 0.5 mol/L, permanganate: 2 mL, permanganate strength: 0.02 mol/L, "
                 "permanganate finds: %s, temperature: 20 degC}\n")
     # 2 mL of 0.02 mol/L in 5 mL: 2.5 of each permanganate, 20 mol/m3
     got = readings(titrated % "nitrous acid")
