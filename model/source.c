@@ -15,9 +15,9 @@ static const struct {
 
 static void condensate_vapour(double w, double T_K, double *HNO3_Pa, double *H2O_Pa)
 {
-    double x = (w - 0.50) / 0.05;
-    int i = x < 0.0 ? 0 : x > 3.0 ? 3 : (int)x;
-    x = x - i < 0.0 ? 0.0 : x - i > 1.0 ? 1.0 : x - i;
+    const double at = (w - 0.50) / 0.05; /* the case's check keeps it within the table */
+    const int i = at > 3.0 ? 3 : (int)at;
+    const double x = at - i;
     const double a = VAPOUR[i].A_HNO3 - VAPOUR[i].B_HNO3 / T_K;
     const double b = VAPOUR[i + 1].A_HNO3 - VAPOUR[i + 1].B_HNO3 / T_K;
     const double c = VAPOUR[i].A_H2O - VAPOUR[i].B_H2O / T_K;

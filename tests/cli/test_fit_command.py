@@ -179,6 +179,66 @@ def refusals():
            good)
 
 
+def more_refusals():
+    write("case.yaml", CASE)
+    write("log.csv", "# bottle\ntime_min,temperature_degC\n\n0,20\n5,21\n")
+    good = "case: case.yaml\nfound: [{where: bottle, nitrogen: 0.065 mol}]\n"
+    for said, text in (
+            ("run.yaml:3:26: 'peak temperature: -300 degC': must be more than 0",
+             "seen: {peak temperature: -300 degC}"),
+            ("run.yaml:3:19: 'brown gas: 0 min': must be more than 0", "seen: {brown gas: 0 min}"),
+            ("run.yaml:3:43: 'brown gas error: 0 min': must be more than 0",
+             "seen: {brown gas: 3 min, brown gas error: 0 min}"),
+            ("run.yaml:3:7: 'bottle': the train has 1 bottle with liquid",
+             "seen: {peak temperature: 30 degC, bottle: 2}"),
+            ("run.yaml:3:6: 'bottle': the train has 1 bottle with liquid",
+             "log: {file: log.csv, bottle: two}"),
+            ("run.yaml:3:6: 'error: 0 K': a difference of temperatures above 0 is wanted, such as "
+             "1 K", "log: {file: log.csv, error: 0 K}"),
+            ("run.yaml:3:6: 'error: 1 mol': a difference of temperatures above 0 is wanted, such "
+             "as 1 K", "log: {file: log.csv, error: 1 mol}"),
+            ("run.yaml:3:6: 'file' is missing; a log needs it", "log: {bottle: 1}")):
+        refuse(said, good + text + "\n")
+    for last in ("x,20", "9,warm"):
+        write("log.csv", "time_min,temperature_degC\n0,20\n" + last + "\n")
+        refuse("run.yaml:3:6: log 'log.csv', line 3: a number must stand first",
+               good + "log: log.csv\n")
+    refuse("noxwash: --unknown 'train[1].liquid=100:200 mL': it is given twice", good,
+           unknown("train[1].liquid=90:200 mL", "train[1].liquid=100:200 mL"), 2)
+    write("case.yaml", CASE.replace("{glass: washing bottle 250 mL, liquid: 150 mL}",
+                                    "{kind: empty, glass: washing bottle 250 mL}"))
+    refuse("run.yaml:2:9: 'where: bottle': the train has no bottle with liquid", good)
+
+
+def readings(found):
+    """Names and quantities of what the fit takes from found, judged by the plan."""
+    write("run.yaml", "case: case.yaml\nfound:\n" + found)
+    got = json.loads(run("run.yaml", "--json", *unknown(SHARE)).stdout)
+    return {r["name"]: r["read"] for r in got["readings"]}
+
+
+def what_is_read():
+    """A titrated bottle with peroxide tells of that, one of nitrous acid of it; a place that
+    weighs tells its mass; the same amount with a second reading is no second reading."""
+    write("case.yaml", CASE)
+    titrated = ("  - {where: bottle, volume: 150 mL, sample: 5 mL, alkali: 8.4 mL, "
+                "alkali strength: 0.5 mol/L, permanganate: 2 mL, permanganate strength: 0.02 mol/L, "
+                "permanganate finds: %s, temperature: 20 degC}\n")
+    # 2 mL of 0.02 mol/L in 5 mL: 2.5 of each permanganate, 20 mol/m3
+    got = readings(titrated % "nitrous acid")
+    assert abs(got["bottle: nitrous acid, titrated"] - 20.0) < 1e-6, got
+    assert abs(got["bottle: acid, titrated"] - 840.0) < 1e-6, got
+    assert abs(got["bottle: volume"] - 150e-6) < 1e-12 and len(got) == 3, got
+    got = readings(titrated % "peroxide")
+    assert abs(got["bottle: peroxide, titrated"] - 20.0) < 1e-6 and len(got) == 3, got
+    density = "  - {where: bottle, %s, density: 1.0300 g/cm3, temperature: 20 degC}\n"
+    got = readings(density % "mass: 152 g")
+    assert abs(got["bottle: mass"] - 0.152) < 1e-12 and len(got) == 2, got
+    got = readings(density % "volume: 150 mL" + titrated % "nitrous acid")
+    assert sorted(got) == ["bottle: acid, titrated", "bottle: nitrous acid, titrated",
+                           "bottle: strength by density", "bottle: volume"], got
+
+
 def main():
     with tempfile.TemporaryDirectory() as folder:
         os.chdir(folder)
@@ -186,6 +246,8 @@ def main():
         plan_is_kept()
         not_told_apart()
         refusals()
+        more_refusals()
+        what_is_read()
         os.chdir("/")
 
 

@@ -88,13 +88,21 @@ static void freezing_limits(void **state)
         assert_true(nxw_acid_freezing_K(w + 0.001) <= nxw_acid_freezing_K(w));
 }
 
+/* Viscosity beyond what is printed: 1.8, 2.0, 2.0 mPa s at 50, 60 and 70 wt%, from memory. */
+static void remembered_viscosity(void **state)
+{
+    (void)state;
+    static const double w[] = {0.5, 0.6, 0.7}, mPa_s[] = {1.8, 2.0, 2.0};
+    for (int i = 0; i < 3; i++)
+        assert_relative(nxw_acid_viscosity_ratio(w[i]), mPa_s[i] / 1.002, 1e-3);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(mixture_limits),
-        cmocka_unit_test(activity_limits),
-        cmocka_unit_test(smooth_everywhere),
-        cmocka_unit_test(freezing_limits),
+        cmocka_unit_test(mixture_limits),       cmocka_unit_test(activity_limits),
+        cmocka_unit_test(smooth_everywhere),    cmocka_unit_test(freezing_limits),
+        cmocka_unit_test(remembered_viscosity),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -88,6 +88,55 @@ static void impossible_account(void **state)
     assert_int_equal(nxw_balance(&in, &out), NXW_ERROR_RANGE);
 }
 
+/* Every figure that makes an account impossible, each alone. */
+static void refused_accounts(void **state)
+{
+    (void)state;
+    struct nxw_balance out;
+    struct nxw_balance_in bad[9];
+    for (int i = 0; i < 9; i++)
+        bad[i] = run(false);
+    bad[0].available_mol = 0.0;
+    bad[1].available_mol = (double)NAN;
+    bad[2].available_error_mol = 0.0;
+    bad[3].n_places = 0;
+    bad[4].n_places = NXW_BALANCE_PLACES_MAX + 1;
+    bad[5].n_readings = NXW_BALANCE_READINGS_MAX + 1;
+    bad[6].readings[1].nitrogen_mol = (double)INFINITY;
+    bad[7].readings[1].error_mol = (double)NAN;
+    bad[8].readings[1].place = 2;
+    for (int i = 0; i < 9; i++)
+        assert_int_equal(nxw_balance(&bad[i], &out), NXW_ERROR_RANGE);
+}
+
+/* A place that nobody has read is no number, and an account that lacks it cannot be closed: what
+ * is unexplained then is 0.600 - 0.380, and sqrt(9 + 16)e-3 uncertain. */
+static void unread_place(void **state)
+{
+    (void)state;
+    struct nxw_balance_in in = run(true);
+    in.n_readings = 1;
+    const struct nxw_balance b = good(&in);
+    assert_true(isnan(b.found_mol[1]) && isnan(b.found_error_mol[1]) && isnan(b.closed_mol[1]));
+    assert_near(b.closed_mol[0], 0.380, 1e-12);
+    assert_near(b.available_closed_mol, 0.600, 1e-12);
+    assert_near(b.unexplained_mol, 0.220, 1e-12);
+    assert_near(b.unexplained_error_mol, 5e-3, 1e-12);
+    assert_int_equal(b.degrees, 0);
+    assert_true(isnan(b.standardised_available) && !b.has_suspect);
+}
+
+/* No degree of freedom and no sum of squares: no probability. Nothing amiss: all of it. */
+static void tails_at_their_ends(void **state)
+{
+    (void)state;
+    assert_true(isnan(nxw_chi_square_tail(1.0, 0)));
+    assert_true(isnan(nxw_chi_square_tail(-1.0, 2)));
+    assert_true(isnan(nxw_chi_square_tail((double)NAN, 2)));
+    for (size_t degrees = 1; degrees < 8; degrees++)
+        assert_near(nxw_chi_square_tail(0.0, degrees), 1.0, 1e-15);
+}
+
 /* What is unexplained, and each place after closing, lie within 1.96 standard errors of the truth
  * 95 times of 100; chi-square passes its 5 % point 5 times. 4000 draws know that to 0.35 %. */
 static void coverage(void **state)
@@ -115,11 +164,10 @@ static void coverage(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(open_account),
-        cmocka_unit_test(closed_account),
-        cmocka_unit_test(finds_the_wrong_one),
-        cmocka_unit_test(impossible_account),
-        cmocka_unit_test(coverage),
+        cmocka_unit_test(open_account),        cmocka_unit_test(closed_account),
+        cmocka_unit_test(finds_the_wrong_one), cmocka_unit_test(impossible_account),
+        cmocka_unit_test(refused_accounts),    cmocka_unit_test(unread_place),
+        cmocka_unit_test(tails_at_their_ends), cmocka_unit_test(coverage),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -76,6 +76,99 @@ static void each_limit(void **state)
     }
 }
 
+/* What only some sources and tips have: the case around it makes it count. The last three may also
+ * stand open, as no number. */
+static const struct {
+    struct limit limit;
+    enum nxw_source_kind source;
+    enum nxw_tip_kind tip;
+    bool may_be_open;
+} OF_ITS_KIND[] = {
+    {{IN(source.metal_mol), 0.0, 1000.0, "source"}, NXW_SOURCE_METAL, NXW_TIP_OPEN_TUBE, false},
+    {{IN(source.metal_valence), 1.0, 8.0, "source"}, NXW_SOURCE_METAL, NXW_TIP_OPEN_TUBE, false},
+    {{IN(source.NO2_route_fraction), 0.0, 1.0, "source"},
+     NXW_SOURCE_METAL,
+     NXW_TIP_OPEN_TUBE,
+     false},
+    {{IN(source.flow_mol_s), 0.0, 0.1, "source"}, NXW_SOURCE_METERED, NXW_TIP_OPEN_TUBE, false},
+    {{IN(source.NO2_fraction), 0.0, 1.0, "source"}, NXW_SOURCE_METERED, NXW_TIP_OPEN_TUBE, false},
+    {{IN(source.NO_fraction), 0.0, 1.0, "source"}, NXW_SOURCE_METERED, NXW_TIP_OPEN_TUBE, false},
+    {{IN(source.O2_fraction), 0.0, 1.0, "source"}, NXW_SOURCE_METERED, NXW_TIP_OPEN_TUBE, false},
+    {{IN(stages[0].bore_m), 1e-6, 1e-3, "train[1]"}, NXW_SOURCE_METERED, NXW_TIP_FRIT, false},
+    {{IN(stages[0].frit_diameter_m), 0.001, 0.5, "train[1]"},
+     NXW_SOURCE_METERED,
+     NXW_TIP_FRIT,
+     false},
+    {{IN(stages[0].bubble_diameter_m), 3e-4, 0.03, "train[1]"},
+     NXW_SOURCE_METERED,
+     NXW_TIP_BUBBLE_DIAMETER,
+     false},
+    {{IN(stages[0].liquid_temperature_K), 263.15, 343.15, "train[1]"},
+     NXW_SOURCE_METERED,
+     NXW_TIP_OPEN_TUBE,
+     true},
+    {{IN(stages[0].depth_m), 0.0, 1.0, "train[1]"}, NXW_SOURCE_METERED, NXW_TIP_OPEN_TUBE, true},
+    {{IN(stages[0].UA_W_K), 0.0, 1000.0, "train[1]"}, NXW_SOURCE_METERED, NXW_TIP_OPEN_TUBE, true}};
+
+static enum nxw_status check_of_kind(size_t i, double value, struct nxw_diagnosis *d)
+{
+    struct nxw_case c;
+    nxw_case_init(&c);
+    c.source.kind = OF_ITS_KIND[i].source;
+    c.stages[0].tip = OF_ITS_KIND[i].tip;
+    c.stages[0].bore_m = 1e-4;
+    memcpy((char *)&c + OF_ITS_KIND[i].limit.offset, &value, sizeof value);
+    return nxw_case_check(&c, d);
+}
+
+static void each_limit_of_a_kind(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof OF_ITS_KIND / sizeof OF_ITS_KIND[0]; i++) {
+        const struct limit *l = &OF_ITS_KIND[i].limit;
+        const double beyond = 1e-3 * (l->low > 0.0 ? l->low : l->high);
+        const double bad[] = {l->low - beyond, l->high * 1.001, (double)INFINITY};
+        struct nxw_diagnosis d;
+        assert_int_equal(check_of_kind(i, l->low, &d), NXW_OK);
+        assert_int_equal(check_of_kind(i, l->high, &d), NXW_OK);
+        for (int k = 0; k < 3; k++) {
+            assert_int_equal(check_of_kind(i, bad[k], &d), NXW_ERROR_CASE);
+            assert_string_equal(d.path, l->path);
+        }
+        assert_int_equal(check_of_kind(i, (double)NAN, &d),
+                         OF_ITS_KIND[i].may_be_open ? NXW_OK : NXW_ERROR_CASE);
+    }
+}
+
+/* What has no upper limit must be a number and, but for times, 0 or more; a table has at most 512
+ * rows of numbers. */
+static void numbers_at_all(void **state)
+{
+    (void)state;
+    static const size_t member[] = {IN(carrier.from_s), IN(carrier.until_s), IN(hood_flow_m3_s),
+                                    IN(bubble_kG_m_s)};
+    for (size_t i = 0; i < 4; i++)
+        for (int below = 0; below < 2; below++) {
+            const struct limit l = {member[i], 0.0, 0.0, "carrier"};
+            const bool is_time = i < 2;
+            assert_int_equal(check_with(&l, below ? -1.0 : (double)NAN, NULL),
+                             below && is_time ? NXW_OK : NXW_ERROR_CASE);
+        }
+    struct nxw_case c;
+    nxw_case_init(&c);
+    c.source.kind = NXW_SOURCE_METERED;
+    c.source.n_rows = NXW_SOURCE_ROWS_MAX + 1;
+    assert_int_equal(nxw_case_check(&c, NULL), NXW_ERROR_CASE);
+    c.source.n_rows = 2;
+    c.source.rows[1].time_s = (double)INFINITY;
+    assert_int_equal(nxw_case_check(&c, NULL), NXW_ERROR_CASE);
+    c.source.rows[1].time_s = 1.0;
+    c.source.rows[1].H2O_mol_s = (double)NAN;
+    assert_int_equal(nxw_case_check(&c, NULL), NXW_ERROR_CASE);
+    c.source.rows[1].H2O_mol_s = 0.0;
+    assert_int_equal(nxw_case_check(&c, NULL), NXW_OK);
+}
+
 /* Shares of a metered gas up to 100 % together; rows that fall or hold a flow below nothing; no
  * stage or nine; a constant that is no number. */
 static void what_goes_together(void **state)
@@ -128,8 +221,8 @@ static void empty_vessel(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(each_limit),
-        cmocka_unit_test(what_goes_together),
+        cmocka_unit_test(each_limit),     cmocka_unit_test(each_limit_of_a_kind),
+        cmocka_unit_test(numbers_at_all), cmocka_unit_test(what_goes_together),
         cmocka_unit_test(empty_vessel),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -59,6 +59,28 @@ static void worked_bottles(void **state)
     assert_near(UA(&given, 0.1, u), 1.25, 1e-15);
 }
 
+/* Inside, a liquid at rest gives the least film; where the bubbles' own film is as strong, the two
+ * make 2^(1/8) of it; where it is ten times that, the bubbles' alone is left. */
+static void two_films_inside(void **state)
+{
+    (void)state;
+    struct nxw_parameters p;
+    nxw_parameters_default(&p);
+    const double pi = 3.14159265358979, area = pi * 0.06 * 0.1 + 0.25 * pi * 0.06 * 0.06;
+    const struct nxw_stage s = bottle(NXW_BATH_ICE_WATER, true);
+    const double u = 0.1 * U_G, bubbles = nxw_inside_film_W_m2K(&WATER, 4181.0, 0.607, u);
+    static const double share[] = {1e6, 1.0, 0.1};
+    const double inside[] = {1e6 * bubbles, pow(2.0, 0.125) * bubbles, bubbles};
+    for (int i = 0; i < 3; i++) {
+        p.value[NXW_P_h_inside_least] = share[i] * bubbles;
+        const double outside = p.value[NXW_P_h_bath_stirred];
+        assert_relative(
+            nxw_heat_UA_W_K(&s, &p, 298.15, 283.15, 0.1, u, &WATER) / area,
+            1.0 / (1.0 / inside[i] + 0.0025 / p.value[NXW_P_glass_conductivity] + 1.0 / outside),
+            1e-6);
+    }
+}
+
 static void limits(void **state)
 {
     (void)state;
@@ -98,6 +120,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(inside_film),
         cmocka_unit_test(worked_bottles),
+        cmocka_unit_test(two_films_inside),
         cmocka_unit_test(limits),
         cmocka_unit_test(glass),
     };

@@ -1,0 +1,48 @@
+/* Layer (b): the flat surface under a headspace, where the liquid film alone resists: renewed at
+ * the eddies' velocity it takes up with its square root, and in proportion to the factor of kL. */
+#include "../assert_near.h"
+
+#include "../bench_feed.h"
+#include "../lone_train.h"
+
+static struct lone_train o;
+
+/* Uptake through the surface of a bottle that is bubbled, with a trace of each gas over it. */
+static struct nxw_film_flux uptake(double velocity_factor, double kL_factor)
+{
+    struct nxw_case c = bench_feed();
+    c.physical_absorption_only = true;
+    c.parameters.value[NXW_P_factor_kG] = 1e6;
+    c.parameters.value[NXW_P_surface_velocity] *= velocity_factor;
+    c.parameters.value[NXW_P_factor_kL] *= kL_factor;
+    lone_train_make(&o, &c, 0.1);
+    lone_tank(&o, 0)[NXW_T_HEAD + NXW_NO] = 1e-9;
+    lone_tank(&o, 0)[NXW_T_HEAD + NXW_NO2] = 1e-9;
+    assert_true(lone_train_rates(&o, 60.0));
+    return o.train.views[0].surface;
+}
+
+/* What stays of a quiet surface's slow uptake is a thousandth of it. */
+static void square_root_of_the_velocity(void **state)
+{
+    (void)state;
+    const struct nxw_film_flux one = uptake(1.0, 1.0), four = uptake(4.0, 1.0);
+    assert_true(one.NO > 0.0 && one.NO2_pool > 0.0);
+    assert_relative(four.NO, 2.0 * one.NO, 3e-3);
+    assert_relative(four.NO2_pool, 2.0 * one.NO2_pool, 3e-3);
+}
+
+static void in_proportion_to_the_factor(void **state)
+{
+    (void)state;
+    const struct nxw_film_flux one = uptake(1.0, 1.0), half = uptake(1.0, 0.5);
+    assert_relative(half.NO, 0.5 * one.NO, 1e-3);
+    assert_relative(half.NO2_pool, 0.5 * one.NO2_pool, 1e-3);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(square_root_of_the_velocity),
+                                       cmocka_unit_test(in_proportion_to_the_factor)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
