@@ -8,30 +8,9 @@ import os
 import re
 from concurrent.futures import ThreadPoolExecutor
 
-from machine import CASES, CHECKED, LECTURE, RUN, Outcome, run_tests
+from machine import CHECKED, COMMANDS, Outcome, run_tests
 
 TRIED = 30
-TWO = ["--vary", "train[1].liquid=100,110 mL", "--threads", "1", "--quiet"]
-COMMANDS = {
-    "judge": ["estimate", "--check", os.path.join(CASES, "still-second-bottle.yaml")],
-    "case in full": ["estimate", "--resolved", os.path.join(CASES, "still-peroxide.yaml")],
-    "text": ["estimate", "--quick", "--why", LECTURE],
-    "json": ["estimate", "--quick", "--json", LECTURE],
-    "series": ["estimate", "--quick", "--series", "series.csv", LECTURE],
-    "page": ["report", "--quick", "--out", "page.html", LECTURE],
-    "rows as CSV": ["sweep", LECTURE, *TWO, "--csv"],
-    "rows as JSON": ["sweep", LECTURE, *TWO, "--json-lines"],
-    "database": ["sweep", LECTURE, *TWO, "--out", "rows.sqlite"],
-    "constants": ["constants", "--json", "k2_NO2"],
-    "strength": ["strength", "--json", "--density", "1.0388 g/cm3", "--temperature", "28 degC"],
-    "blend": ["blend", "--json", "--part", "150 mL, 6.7 wt% acid", "--target", "3 wt%"],
-    "balance": ["balance", "--json", RUN],
-    "intervals": ["estimate", "--json", LECTURE],
-    "remedies": ["remedies", "--json", "--quick", LECTURE],
-    "fit": ["fit", "--json", os.path.join(os.path.dirname(RUN), "still-fit.yaml"),
-            "--unknown", "source.decomposed=10:60 %"],
-    "size": ["size", "--json", "--quiet", "--quick", "--capture", "70 %", LECTURE],
-}
 # What the integrator's library (SUNDIALS 6.4) does with two of its own small requests, and the
 # sanitizer with one of its own in a new thread. model/solver.c asks for far more just before.
 NOT_OURS = re.compile(r"SUNLogger_(Create|Destroy)|GetThreadStackTopAndBottom")
