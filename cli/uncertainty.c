@@ -437,12 +437,12 @@ static enum nxw_status try_second_side(struct work *w, unsigned threads)
             second[w->n++] = i;
     }
     const enum nxw_status status = share_out(w, threads);
-    for (size_t i = 0; i < u->n_factors; i++)
-        for (int a = 0; a < NXW_ANSWERS; a++) {
-            struct nxw_factor *f = &u->factors[i];
+    for (size_t i = 0; i < u->n_factors; i++) {
+        struct nxw_factor *f = &u->factors[i];
+        for (int a = 0; f->ran && a < NXW_ANSWERS; a++)
             take_change(w, f, a,
                         nxw_factor_reaches_one_side(f) ? f->up[a] : 0.5 * (f->up[a] - f->down[a]));
-        }
+    }
     return status;
 }
 
