@@ -2,18 +2,8 @@
 #include <string.h>
 
 #include "../assert_near.h"
+#include "../good_blend.h"
 #include "noxwash.h"
-
-#define C(degC) ((degC) + 273.15)
-
-static struct nxw_blend good(const struct nxw_blend_part *parts, size_t n)
-{
-    struct nxw_blend out;
-    struct nxw_diagnosis d;
-    assert_int_equal(nxw_blend(parts, n, &out, &d), NXW_OK);
-    assert_int_equal(out.bytes, sizeof out);
-    return out;
-}
 
 static void water_with_water(void **state)
 {

@@ -2,18 +2,8 @@
 #include <string.h>
 
 #include "../assert_near.h"
+#include "../good_blend.h"
 #include "noxwash.h"
-
-#define C(degC) ((degC) + 273.15)
-
-static struct nxw_blend good(const struct nxw_blend_part *parts, size_t n)
-{
-    struct nxw_blend out;
-    struct nxw_diagnosis d;
-    assert_int_equal(nxw_blend(parts, n, &out, &d), NXW_OK);
-    assert_int_equal(out.bytes, sizeof out);
-    return out;
-}
 
 /* Parker 1965 as printed in the CRC Handbook (published): a mole of HNO3 at 10 mol/kg holds 3933 J
  * over endless dilution, at 1 mol/kg 506 J, at 20 mol/kg 9498 J. */

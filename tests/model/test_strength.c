@@ -4,25 +4,8 @@
 
 #include "../assert_near.h"
 #include "../random_draw.h"
+#include "../strength_reading.h"
 #include "noxwash.h"
-
-#define C(degC) ((degC) + 273.15)
-
-static struct nxw_density_reading exact(double density_kg_m3, double temperature_K)
-{
-    return (struct nxw_density_reading){.density_kg_m3 = density_kg_m3,
-                                        .temperature_K = temperature_K};
-}
-
-static struct nxw_strength good(const struct nxw_density_reading *r)
-{
-    struct nxw_strength out;
-    struct nxw_diagnosis d;
-    assert_int_equal(nxw_strength_from_density(r, &out, &d), NXW_OK);
-    assert_int_equal(out.bytes, sizeof out);
-    assert_string_equal(d.text, "");
-    return out;
-}
 
 /* 25e-6 per K (ISO 1768): at 30 degC with a 20 degC hydrometer 0.00025 of the reading too much. */
 static void glass(void **state)
