@@ -81,6 +81,10 @@ static void prepare(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     path->plan = plan;
     path->liquid = l;
     memcpy(path->inlet, inlet->y, sizeof path->inlet);
+    /* without gas there is no bubble, and its contents stand still: they do not matter, but of gas
+     * that all dissolves they would keep the steps short */
+    const double flow = fabs(inlet->flow_mol_s);
+    path->faster = plan->settles_faster * flow / (flow + 1e-9);
     nxw_bubble_liquid_prepare(&l->fluid, 1.2, &path->fluid);
     nxw_kL_gas_prepare(&path->fluid, c->D_NO, &path->NO);
     nxw_kL_gas_prepare(&path->fluid, c->D_NO2, &path->NO2);
@@ -243,7 +247,7 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     for (size_t i = 0; i < n_slices; i++) {
         for (int j = 0; j < NXW_PATH_POOLS; j++)
             rate[i * NXW_PATH_POOLS + (size_t)j] =
-                path.plan->settles_faster *
+                path.faster *
                 ((below[i][j] - own[i][j]) / b[i].time_s - b[i].loss[j] / path.fresh_mol);
         memcpy(slice_sums[i], b[i].sum, sizeof b[i].sum);
         v->residence_s += b[i].time_s;
@@ -283,10 +287,9 @@ static void slopes_with_mean(const struct nxw_path *path, double (*below)[NXW_PO
             n[i][k] = old[i];
             const double faster = (1.0 / moved[i].time_s - 1.0 / base[i].time_s) / step[i];
             for (int r = 0; r < NXW_PATH_POOLS; r++)
-                slope[i][k].rate[r] =
-                    path->plan->settles_faster *
-                    ((below[i][r] - own[i][r]) * faster -
-                     (moved[i].loss[r] - base[i].loss[r]) / step[i] / path->fresh_mol);
+                slope[i][k].rate[r] = path->faster * ((below[i][r] - own[i][r]) * faster -
+                                                      (moved[i].loss[r] - base[i].loss[r]) /
+                                                          step[i] / path->fresh_mol);
             for (int r = 0; r < NXW_S_COUNT; r++)
                 slope[i][k].sum[r] = (moved[i].sum[r] - base[i].sum[r]) / step[i];
         }
@@ -334,7 +337,7 @@ void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_s
                 by_own[i][j][r] = (1.0 - w[i][j]) * slope[i][j].rate[r];
             for (int r = 0; r < NXW_S_COUNT; r++)
                 sum[i][j][r] = (1.0 - w[i][j]) * slope[i][j].sum[r];
-            by_own[i][j][j] -= path.plan->settles_faster / base[i].time_s;
+            by_own[i][j][j] -= path.faster / base[i].time_s;
         }
     for (size_t j = 0; j < NXW_PATH_POOLS; j++) {
         double step[NXW_SLICES_MAX], moved_w[NXW_SLICES_MAX][NXW_POOLS];
@@ -348,12 +351,11 @@ void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_s
         for (size_t i = 1; i < n_slices; i++) {
             below[i][j] = own[i - 1][j];
             memset(by_below[i][j], 0, sizeof by_below[i][j]);
-            by_below[i][j][j] = path.plan->settles_faster / base[i].time_s;
+            by_below[i][j][j] = path.faster / base[i].time_s;
             if (j <= NXW_HNO3) { /* later, with more to take */
                 const double faster = -base[i].longer / base[i].time_s;
                 for (int r = 0; r < NXW_PATH_POOLS; r++)
-                    by_below[i][j][r] +=
-                        path.plan->settles_faster * (below[i][r] - own[i][r]) * faster;
+                    by_below[i][j][r] += path.faster * (below[i][r] - own[i][r]) * faster;
                 for (int r = 0; r < NXW_S_DIMER_J_MOL; r++)
                     sum[i - 1][j][r] += base[i].longer * base[i].sum[r];
             }
