@@ -26,6 +26,7 @@ COMMANDS = {
     "rows as JSON": ["sweep", LECTURE, *TWO, "--json-lines"],
     "database": ["sweep", LECTURE, *TWO, "--out", "rows.sqlite"],
     "constants": ["constants", "--json", "k2_NO2"],
+    "selftest": ["selftest"],
     "strength": ["strength", "--json", "--density", "1.0388 g/cm3", "--temperature", "28 degC"],
     "blend": ["blend", "--json", "--part", "150 mL, 6.7 wt% acid", "--target", "3 wt%"],
     "balance": ["balance", "--json", RUN],
