@@ -25,7 +25,7 @@ const double nxw_frit_pore_m[NXW_FRIT_GRADES] = {250e-6, 160e-6, 100e-6, 40e-6, 
 #define FROM NXW_FROM_LOW
 #define ABOVE NXW_ABOVE_LOW
 
-/* The bounds are those of nxw_case_check, told at the key and in its unit. */
+/* The bounds are those of nxw_case_check, told at the key and in its unit; a test compares. */
 /* clang-format off */
 static const struct nxw_field source[] = {
     {"acid made", NXW_DIM_ACID_AMOUNT, S(acid_made_mol), ABOVE, 0.0, 1000.0, "mol", ACID,

@@ -1,6 +1,7 @@
 #define _XOPEN_SOURCE 700 // NOLINT(*reserved-identifier,cert-dcl*): for realpath
 #include "named_file.h"
 
+#include <errno.h>
 #include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -20,12 +21,12 @@ static bool name_stays_inside(const char *name)
     return true;
 }
 
-/* What cannot be followed cannot be opened either: the reader tells why. */
+/* What is not there, or may not be entered, cannot be opened either: the reader tells why. */
 static bool links_stay_inside(const char *folder, const char *path)
 {
     char inside[PATH_MAX], target[PATH_MAX];
     if (realpath(folder, inside) == NULL || realpath(path, target) == NULL)
-        return true;
+        return errno != ENAMETOOLONG && errno != ENOMEM;
     const size_t n = strlen(inside);
     return strncmp(target, inside, n) == 0 && (target[n] == '/' || n == 1); /* n = 1: the root */
 }
