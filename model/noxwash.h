@@ -36,7 +36,7 @@ extern "C" {
     X(NXW_ERROR_INTERNAL, -7, "internal fault")
 
 enum nxw_status {
-#define NXW_STATUS_ENUM(name, value, text) name = value,
+#define NXW_STATUS_ENUM(name, value, text) name = (value),
     NXW_STATUS_LIST(NXW_STATUS_ENUM)
 #undef NXW_STATUS_ENUM
 };
