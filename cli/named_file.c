@@ -21,23 +21,29 @@ static bool name_stays_inside(const char *name)
     return true;
 }
 
+/* Both without links. */
+static bool is_below(const char *folder, const char *path)
+{
+    const size_t n = strlen(folder);
+    return strncmp(path, folder, n) == 0 && (path[n] == '/' || n == 1); /* n = 1: the root */
+}
+
 /* What is not there, or may not be entered, cannot be opened either: the reader tells why. */
 static bool links_stay_inside(const char *folder, const char *path)
 {
     char inside[PATH_MAX], target[PATH_MAX];
     if (realpath(folder, inside) == NULL || realpath(path, target) == NULL)
         return errno != ENAMETOOLONG && errno != ENOMEM;
-    const size_t n = strlen(inside);
-    return strncmp(target, inside, n) == 0 && (target[n] == '/' || n == 1); /* n = 1: the root */
+    return is_below(inside, target);
 }
 
-/* In the folder that whoever starts the program allows, too. */
+/* In the folder that whoever starts the program allows. */
 static bool is_allowed(const char *path)
 {
-    char target[PATH_MAX];
+    char inside[PATH_MAX], target[PATH_MAX];
     const char *folder = getenv("NOXWASH_READ_FROM");
-    return folder != NULL && folder[0] == '/' && realpath(path, target) != NULL &&
-           links_stay_inside(folder, target);
+    return folder != NULL && folder[0] == '/' && realpath(folder, inside) != NULL &&
+           realpath(path, target) != NULL && is_below(inside, target);
 }
 
 bool nxw_named_file(const char *beside, const struct nxw_node *place, char path[NXW_PATH_LENGTH],
