@@ -103,6 +103,12 @@ static void frits(void **state)
     const double area = 0.25 * 3.14159265358979 * 0.025 * 0.025;
     assert_relative(nxw_frit_diameter_m(1e-6, 0.025, &WATER, 0.5 * area, 1e9), 0.3487 * 0.25, 2e-2);
     assert_true(nxw_frit_diameter_m(100e-6, 0.015, &WATER, 1e-3, 0.01) <= 0.01);
+    /* a small disc with much gas: the bubbles of a bare tube of 6 mm; 1e-4: the rounded floor */
+    struct nxw_parameters p;
+    nxw_parameters_default(&p);
+    const struct nxw_stage frit = {.tip = NXW_TIP_FRIT, .bore_m = 1e-4, .frit_diameter_m = 0.008};
+    for (double Q = 2.0 * L_MIN; Q < 10.0 * L_MIN; Q *= 1.2)
+        assert_relative(nxw_bubble_diameter_m(&frit, &p, &WATER, Q), size(0.006, Q), 1e-4);
 }
 
 static void jets(void **state)

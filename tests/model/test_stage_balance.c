@@ -180,6 +180,34 @@ static void heat_of_the_gas(void **state)
     }
 }
 
+/* Through a quiet surface, nothing of the headspace's own heat given to the liquid: it is brought
+ * what the gases that leave the headspace hold at its temperature, one gas after another. */
+static void heat_through_the_surface(void **state)
+{
+    (void)state;
+    struct nxw_case c = quiet_case(NXW_STAGE_BOTTLE);
+    c.isothermal = c.stages[0].no_surface = false;
+    c.stages[0].liquid_temperature_K = 310.0;
+    c.parameters.value[NXW_P_headspace_heat_share] = 0.0;
+    c.parameters.value[NXW_P_k_NO_oxidation] = 0.0;
+    for (int gas = NXW_NO; gas <= NXW_HNO3; gas++) {
+        lone_train_make(&o, &c, 0.1);
+        lone_tank(&o, 0)[NXW_T_HEAD + gas] = 1e-3;
+        assert_true(lone_train_rates(&o, 1000.0));
+        const double *d = lone_rate(&o, 0), *ledger = d + NXW_T_COUNT;
+        double heat_W = 0.0, of_gas_W = 0.0;
+        for (int j = 0; j < NXW_POOLS; j++) {
+            const double taken = -d[NXW_T_HEAD + j] - ledger[NXW_E_OUT + j];
+            const double W = taken * nxw_gas_molar_enthalpy(&c.parameters, (enum nxw_pool)j, 310.0);
+            heat_W += W;
+            if (j == gas)
+                of_gas_W = W;
+        }
+        assert_true(fabs(of_gas_W) > 1e-6 * fabs(heat_W));
+        assert_near(ledger[NXW_E_HEAT_IN], heat_W, 1e-9 * fabs(heat_W));
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -187,6 +215,7 @@ int main(void)
         cmocka_unit_test(from_stage_to_stage),
         cmocka_unit_test(heat),
         cmocka_unit_test(heat_of_the_gas),
+        cmocka_unit_test(heat_through_the_surface),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
