@@ -160,6 +160,8 @@ static void every_tip(void **state)
     assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, L_MIN), 2.088e-3, 5e-3);
     s.bore_m = 16e-6; /* the floor for water and nitric acid */
     assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, 0.0), 1.5e-3, 5e-3);
+    s.bore_m = 76.42e-6; /* 1.5 mm by Tate: the corner is rounded by 0.05 mm */
+    assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, 0.0), 1.55e-3, 1e-4);
     s.tip = NXW_TIP_BUBBLE_DIAMETER;
     s.bubble_diameter_m = 0.003;
     assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, L_MIN), 0.003, 1e-15);
