@@ -217,6 +217,30 @@ static void fizzing(void **state)
     const double out = d[NXW_T_COUNT + NXW_E_OUT + NXW_NO];
     assert_true(out > 1e-6);
     assert_relative(d[NXW_T_COUNT + NXW_E_OUT_RETURNED], 0.4 * out, 1e-6);
+    assert_near(d[NXW_T_COUNT + NXW_E_OUT_RETURNED_SPENT], 0.0, 0.0); /* there was no peroxide */
+}
+
+/* Gas that is given back counts as given back for want of peroxide from where 1 % of that is left:
+ * there by half, at a third of it by nine tenths, at three times it by a tenth. */
+static void peroxide_spent(void **state)
+{
+    (void)state;
+    struct nxw_case c = quiet_case(NXW_STAGE_BOTTLE);
+    c.stages[0].peroxide_mass_fraction = 0.05;
+    lone_train_make(&o, &c, 0.5);
+    double *tank = lone_tank(&o, 0);
+    const double start = tank[NXW_L_H2O2];
+    const double left[] = {1.0 / 3.0, 1.0, 3.0}, share[] = {0.9, 0.5, 0.1};
+    tank[NXW_T_HEAD + NXW_NO] = 1e-3;
+    tank[NXW_T_RETURNED_NO] = 4e-4;
+    for (int i = 0; i < 3; i++) {
+        tank[NXW_L_H2O2] = 0.01 * left[i] * start;
+        assert_true(lone_train_rates(&o, 1000.0));
+        const double *ledger = lone_rate(&o, 0) + NXW_T_COUNT;
+        assert_true(ledger[NXW_E_OUT_RETURNED] > 1e-6);
+        assert_relative(ledger[NXW_E_OUT_RETURNED_SPENT] / ledger[NXW_E_OUT_RETURNED], share[i],
+                        1e-12);
+    }
 }
 
 int main(void)
@@ -224,7 +248,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(charge),  cmocka_unit_test(pressures), cmocka_unit_test(bath),
         cmocka_unit_test(outlet),  cmocka_unit_test(breathing), cmocka_unit_test(between_bottles),
-        cmocka_unit_test(surface), cmocka_unit_test(fizzing),
+        cmocka_unit_test(surface), cmocka_unit_test(fizzing),   cmocka_unit_test(peroxide_spent),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
