@@ -7,6 +7,8 @@
 
 static struct lone_train o;
 
+static const double PI = 3.14159265358979;
+
 /* Uptake through the surface of a bottle that is bubbled, with a trace of each gas over it. */
 static struct nxw_film_flux uptake(double velocity_factor, double kL_factor)
 {
@@ -29,6 +31,12 @@ static void square_root_of_the_velocity(void **state)
     (void)state;
     const struct nxw_film_flux one = uptake(1.0, 1.0), four = uptake(4.0, 1.0);
     assert_true(one.NO > 0.0 && one.NO2_pool > 0.0);
+    /* Higbie's film, renewed as fast as eddies of this velocity pass the bottle's width */
+    const struct nxw_stage_view *v = &o.train.views[0];
+    const double *p = o.c.parameters.value, D = o.c.stages[0].inner_diameter_m;
+    const double kL =
+        p[NXW_P_factor_kL] * 2.0 * sqrt(v->liquid.c.D_NO * p[NXW_P_surface_velocity] / (PI * D));
+    assert_relative(four.NO, kL * v->liquid.c.H_NO * v->head.NO_Pa * 0.25 * PI * D * D, 3e-3);
     assert_relative(four.NO, 2.0 * one.NO, 3e-3);
     assert_relative(four.NO2_pool, 2.0 * one.NO2_pool, 3e-3);
     assert_relative(four.HNO2, 2.0 * one.HNO2, 3e-3);

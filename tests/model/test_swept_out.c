@@ -37,7 +37,7 @@ static void thinned_by_what_goes_through(void **state)
 }
 
 /* What dissolves or condenses of a feed of seven gases, 1 to 7 parts of 28: NO2, the acids, water.
- */
+ * NO2 comes as a ramp that ends at nothing. */
 static void of_what_came(void **state)
 {
     (void)state;
@@ -49,7 +49,7 @@ static void of_what_came(void **state)
     for (size_t i = 0; i < 2; i++)
         c.source.rows[i] = (struct nxw_source_row){.time_s = 60.0 * (double)i,
                                                    .NO_mol_s = 1e-5,
-                                                   .NO2_mol_s = 2e-5,
+                                                   .NO2_mol_s = i == 0 ? 4e-5 : 0.0,
                                                    .HNO2_mol_s = 3e-5,
                                                    .HNO3_mol_s = 4e-5,
                                                    .O2_mol_s = 5e-5,
