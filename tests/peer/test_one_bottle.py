@@ -8,7 +8,10 @@ the two leave between them is smaller: their density functions differ by 0.15 % 
 (few exponential slices here, twelve Radau nodes there) by 0.005 % of what is fed. That is 1 % of an
 escape of half a per cent: with eight slices, what is kept, left as nitrous acid and escaped and the
 warming agree to half a per cent of themselves as well.
+
+NXW_PEER_KEPT=FOLDER keeps the peer's answers there, for when only the other side changes.
 """
+import hashlib
 import json
 import multiprocessing
 import os
