@@ -165,6 +165,9 @@ static void every_tip(void **state)
     s.tip = NXW_TIP_BUBBLE_DIAMETER;
     s.bubble_diameter_m = 0.003;
     assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, L_MIN), 0.003, 1e-15);
+    p.value[NXW_P_bubble_diameter_floor] = 4.0;
+    assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, L_MIN), 0.004, 1e-15);
+    p.value[NXW_P_bubble_diameter_floor] = 0.1;
     p.value[NXW_P_factor_bubble_diameter] = 1.3;
     assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, L_MIN), 0.0039, 1e-14);
 }
