@@ -190,6 +190,22 @@ static void surface(void **state)
     assert_relative(lone_rate(&o, 0)[NXW_L_NITRATE], want * 28.2743 / 44.941, 1e-4);
 }
 
+/* What holds NO2 up on its way through the liquid, in all slices together: nothing in the gas, so
+ * the liquid; everything in the gas. A thousandth: the rounded end of the share. */
+static void held_up_by(void **state)
+{
+    (void)state;
+    struct nxw_case c = rich_feed();
+    for (int i = 0; i < 2; i++) {
+        c.parameters.value[NXW_P_Sh_bubble] = i == 0 ? 1e9 : 1e-6;
+        lone_train_make(&o, &c, 0.5);
+        for (size_t j = NXW_NO2; j < o.train.stages[0].n_path; j += NXW_PATH_POOLS)
+            o.x[j] = 0.5;
+        assert_true(lone_train_rates(&o, 1000.0));
+        assert_near(o.train.views[0].sums[NXW_S_LIQUID_SHARE], 1.0 - i, 1.1e-3);
+    }
+}
+
 /* A headspace that has lost nearly all its gas: at 3 % of its volume the pocket touches half the
  * surface, at twice that all but 1 in 257, and at half of it 1 in 257. 0.5 %: the share's rounded
  * end makes 0.03 % of it at half, the eighth power eight times that. */
@@ -271,11 +287,12 @@ static void peroxide_spent(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(charge),    cmocka_unit_test(pressures),
-        cmocka_unit_test(bath),      cmocka_unit_test(outlet),
-        cmocka_unit_test(breathing), cmocka_unit_test(between_bottles),
-        cmocka_unit_test(surface),   cmocka_unit_test(pocket),
-        cmocka_unit_test(fizzing),   cmocka_unit_test(peroxide_spent),
+        cmocka_unit_test(charge),         cmocka_unit_test(pressures),
+        cmocka_unit_test(bath),           cmocka_unit_test(outlet),
+        cmocka_unit_test(breathing),      cmocka_unit_test(between_bottles),
+        cmocka_unit_test(surface),        cmocka_unit_test(held_up_by),
+        cmocka_unit_test(pocket),         cmocka_unit_test(fizzing),
+        cmocka_unit_test(peroxide_spent),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
