@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "balance_read.h"
+#include "named_file.h"
 #include "report_words.h"
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
@@ -232,13 +233,6 @@ static void read_found(struct nxw_reading *r, const struct nxw_node *map, struct
         run->n_found++;
 }
 
-void nxw_path_beside(const char *beside, const char *name, char *out, size_t size)
-{
-    const char *slash = strrchr(beside, '/');
-    (void)snprintf(out, size, "%.*s%s",
-                   slash != NULL && name[0] != '/' ? (int)(slash - beside + 1) : 0, beside, name);
-}
-
 /* The case, by its path beside the run or in the run itself; only its charge is needed. */
 static void read_case(struct nxw_reading *r, struct nxw_node *top, struct nxw_run *run)
 {
@@ -249,11 +243,10 @@ static void read_case(struct nxw_reading *r, struct nxw_node *top, struct nxw_ru
         (void)nxw_case_from_tree(node, r->path, &run->in, &run->notes, r->faults);
     else {
         const char *text = nxw_read_text(r, top, "case");
-        char path[1024];
+        char path[NXW_PATH_LENGTH];
         struct nxw_fault_list faults = {0};
-        if (text == NULL)
+        if (text == NULL || !nxw_named_file(r->path, node, path, r->faults))
             return;
-        nxw_path_beside(r->path, text, path, sizeof path);
         const int status = nxw_case_file_read(path, &run->in, &run->notes, &faults);
         if (status == NXW_READ_MEMORY)
             r->faults->out_of_memory = true;

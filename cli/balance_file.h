@@ -71,7 +71,4 @@ int nxw_run_file_read(const char *path, struct nxw_run *out, struct nxw_fault_li
 int nxw_run_tree_read(struct nxw_node *tree, const char *path, bool account, struct nxw_run *out,
                       struct nxw_fault_list *faults);
 
-/* The path of a file named in another, beside which it lies. */
-void nxw_path_beside(const char *beside, const char *name, char *out, size_t size);
-
 #endif

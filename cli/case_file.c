@@ -71,7 +71,7 @@ static void read_numerics(struct nxw_reading *r, struct nxw_node *top)
     } numbers = {r->out->relative_tolerance, (double)r->out->slices};
     static const struct nxw_field fields[] = {
         {"relative tolerance", NXW_DIM_NUMBER, offsetof(struct numbers, tolerance), NXW_FROM_LOW,
-         1e-11, 1e-2, "", 0, ""},
+         1e-11, 1e-3, "", 0, ""},
         {"slices", NXW_DIM_NUMBER, offsetof(struct numbers, slices), NXW_FROM_LOW, 0.0,
          NXW_SLICES_MAX, "", 0, ""},
     };

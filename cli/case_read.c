@@ -1,6 +1,7 @@
 #include "case_read.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 struct nxw_node *nxw_read_map(struct nxw_reading *r, const struct nxw_node *parent, const char *key)
@@ -52,6 +53,14 @@ void nxw_check_keys(struct nxw_reading *r, const struct nxw_node *map,
     }
 }
 
+static void write_bound(double value, const struct nxw_field *field, char out[64])
+{
+    char exact[64], *unit;
+    nxw_quantity_write(value, field->unit, field->dimension, exact, sizeof exact);
+    const double number = strtod(exact, &unit);
+    (void)snprintf(out, 64, "%.4g%s", number, unit);
+}
+
 /* Within the field's bounds; writes the fault if not. */
 static bool possible(struct nxw_reading *r, const struct nxw_node *node,
                      const struct nxw_field *field, double value)
@@ -60,8 +69,8 @@ static bool possible(struct nxw_reading *r, const struct nxw_node *node,
     if (value <= field->high && (above ? value > field->low : value >= field->low))
         return true;
     char low[64], high[64];
-    nxw_quantity_write(field->low, field->unit, field->dimension, low, sizeof low);
-    nxw_quantity_write(field->high, field->unit, field->dimension, high, sizeof high);
+    write_bound(field->low, field, low);
+    write_bound(field->high, field, high);
     nxw_fault_add(r->faults, node->line, node->column,
                   "'%s: %.40s' is not possible; %s %s, at most %s", field->key, node->text,
                   above ? "above" : "at least", low, high);

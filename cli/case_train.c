@@ -140,9 +140,9 @@ static void read_peroxide(struct nxw_reading *r, struct nxw_node *map, struct nx
     double value;
     if (!nxw_peroxide_read(text, &value, message))
         nxw_fault_add(r->faults, node->line, node->column, "'peroxide: %.40s': %s", text, message);
-    else if (value < 0.0 || value > 1.0)
+    else if (value < 0.0 || value > 0.35)
         nxw_fault_add(r->faults, node->line, node->column,
-                      "'peroxide: %.40s' is not possible; at least 0 wt%%, at most 100 wt%%", text);
+                      "'peroxide: %.40s' is not possible; at least 0 wt%%, at most 35 wt%%", text);
     else
         stage->peroxide_mass_fraction = value;
 }
@@ -165,9 +165,6 @@ static void read_charge(struct nxw_reading *r, struct nxw_node *map, struct nxw_
     else if (stage->liquid_m3 > stage->volume_m3)
         nxw_fault_add(r->faults, liquid->line, liquid->column,
                       "more liquid than the glass holds (%.0f mL)", 1e6 * stage->volume_m3);
-    if (stage->acid_mass_fraction + stage->peroxide_mass_fraction > 1.0)
-        nxw_fault_add(r->faults, map->line, map->column,
-                      "acid and peroxide together are more than 100 wt%%");
 }
 
 static void read_stage(struct nxw_reading *r, struct nxw_node *map, size_t place)

@@ -7,6 +7,7 @@
 #define NXW_FIT_H
 
 #include "balance_file.h"
+#include "named_file.h"
 #include "options.h"
 #include "vary.h"
 
@@ -56,7 +57,7 @@ struct nxw_fit_reading {
 struct nxw_fit {
     struct nxw_node *owned; /* holds tree, the case's */
     struct nxw_node *tree;
-    char path[1024];      /* beside which the case's tables are */
+    char path[NXW_PATH_LENGTH]; /* beside which the case's tables are */
     struct nxw_case base; /* without the unknowns' values; tells the kind of source and train */
     size_t n_unknowns;
     struct nxw_vary unknowns[NXW_FIT_UNKNOWNS_MAX]; /* ranges */

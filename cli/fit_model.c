@@ -42,7 +42,7 @@ double nxw_fit_unknown_value(const struct nxw_vary *u, double share)
 struct watch {
     const struct nxw_fit *fit;
     double *predicted;
-    size_t next; /* row of the log not yet passed */
+    size_t first_log, next; /* rows of the log: the first, the one not yet passed */
     double brown_fraction, brown_s;
     size_t last_bottle;
     double log_s, log_K, log_seen; /* the row before, of the logged stage */
@@ -74,6 +74,11 @@ static bool watch_row(const struct nxw_series_row *row, void *user)
     const struct nxw_fit *fit = w->fit;
     if (fit->stop != NULL && fit->stop())
         return false;
+    if (row->begins) {
+        w->next = w->first_log;
+        w->log_seen = w->brown_before_s = w->brown_before = 0.0;
+        w->brown_s = (double)NAN;
+    }
     if (w->next < fit->n_readings && row->stage == fit->readings[w->next].stage)
         watch_log(w, row);
     if (row->stage == w->last_bottle && isnan(w->brown_s)) {
@@ -157,21 +162,19 @@ static enum nxw_status run_one(const struct nxw_fit *fit, const struct nxw_case 
 {
     struct watch w = {.fit = fit,
                       .predicted = predicted,
-                      .brown_fraction = in->parameters.value[NXW_P_brown_NO2_fraction],
-                      .brown_s = (double)NAN};
+                      .brown_fraction = in->parameters.value[NXW_P_brown_NO2_fraction]};
     for (size_t i = 0; i < in->n_stages; i++)
         if (in->stages[i].kind == NXW_STAGE_BOTTLE)
             w.last_bottle = i;
     for (size_t i = 0; i < fit->n_readings; i++)
         predicted[i] = (double)NAN;
-    while (w.next < fit->n_readings && fit->readings[w.next].kind != NXW_FIT_LOG)
-        w.next++;
-    const size_t first_log = w.next;
+    while (w.first_log < fit->n_readings && fit->readings[w.first_log].kind != NXW_FIT_LOG)
+        w.first_log++;
     const enum nxw_status status = nxw_estimate(in, watch_row, &w, r);
     nxw_progress_step();
     if (status < 0)
         return status;
-    for (size_t i = 0; i < first_log; i++)
+    for (size_t i = 0; i < w.first_log; i++)
         predicted[i] = shown(&fit->readings[i], in, r, &w);
     for (; w.next < fit->n_readings; w.next++) /* the log goes on after the run's end */
         predicted[w.next] = w.log_K;

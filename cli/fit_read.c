@@ -317,7 +317,7 @@ static void add_log(struct nxw_reading *r, struct nxw_node *top, struct nxw_fit 
     static const char *const keys[] = {"file", "bottle", "error"};
     const struct nxw_node *node = nxw_tree_get(top, "log"), *map = NULL;
     const char *name, *number = NULL, *error = NULL;
-    char message[NXW_MESSAGE_LENGTH], path[1024];
+    char message[NXW_MESSAGE_LENGTH], path[NXW_PATH_LENGTH];
     double error_K = LOG_ERROR_K;
     size_t stage, length;
     if (node == NULL)
@@ -344,7 +344,8 @@ static void add_log(struct nxw_reading *r, struct nxw_node *top, struct nxw_fit 
         nxw_fault_add(r->faults, node->line, node->column, "'bottle': %s", message);
         return;
     }
-    nxw_path_beside(r->path, name, path, sizeof path);
+    if (!nxw_named_file(r->path, map != NULL ? nxw_tree_get(map, "file") : node, path, r->faults))
+        return;
     enum nxw_read_status status;
     struct nxw_fault_list own = {0};
     char *text = nxw_file_read(path, LOG_BYTES_MAX, &length, &own, &status);
@@ -378,8 +379,9 @@ static enum nxw_exit find_case(const char *path, struct nxw_node *top, struct nx
         (void)snprintf(fit->path, sizeof fit->path, "%s", path);
         return NXW_EXIT_DONE;
     }
+    if (!nxw_named_file(path, node, fit->path, faults))
+        return NXW_EXIT_CASE;
     struct nxw_fault_list own = {0};
-    nxw_path_beside(path, node->text, fit->path, sizeof fit->path);
     const enum nxw_exit code = (enum nxw_exit)nxw_tree_read_file(fit->path, &fit->tree, &own);
     faults->out_of_memory = faults->out_of_memory || own.out_of_memory;
     nxw_fault_list_free(&own); /* the run's reader has told the others */

@@ -44,6 +44,11 @@ const char *nxw_out_file_open(struct nxw_out_file *out, const char *path, const 
     return why;
 }
 
+bool nxw_out_file_restart(struct nxw_out_file *out)
+{
+    return fseek(out->file, 0, SEEK_SET) == 0 && ftruncate(fileno(out->file), 0) == 0;
+}
+
 const char *nxw_out_file_close(struct nxw_out_file *out, bool keep)
 {
     errno = 0;

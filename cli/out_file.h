@@ -20,6 +20,9 @@ struct nxw_out_file {
  */
 const char *nxw_out_file_open(struct nxw_out_file *out, const char *path, const char *source);
 
+/* Empties it again. false: it cannot be. */
+bool nxw_out_file_restart(struct nxw_out_file *out);
+
 /*
  * Given:    keep  true: put it in place; false: throw it away
  * Returned: NULL, or why it is not whole or not in place; nothing is left behind then

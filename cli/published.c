@@ -174,11 +174,8 @@ enum nxw_check_verdict nxw_check_verdict_of(bool inside, const char *known_miss)
     return inside ? NXW_CHECK_MISS_IS_MET : NXW_CHECK_KNOWN_MISS;
 }
 
-static bool read_record(struct nxw_check *c, char *field[FIELDS],
-                        const struct nxw_quantity_record **q, double *inputs)
+static bool read_words(struct nxw_check *c, char *field[FIELDS])
 {
-    char message[NXW_MESSAGE_LENGTH];
-    double digits = 0.0;
     if (!keep(c, c->quantity, sizeof c->quantity, field[QUANTITY], "quantity") ||
         !keep(c, c->unit, sizeof c->unit, field[UNIT], "unit") ||
         !keep(c, c->reason, sizeof c->reason, field[REASON], "the reason for the tolerance") ||
@@ -190,11 +187,16 @@ static bool read_record(struct nxw_check *c, char *field[FIELDS],
             (int)sizeof c->known_miss ||
         strlen(field[INPUTS]) >= sizeof c->inputs)
         return fault(c, "a field is too long");
-    *q = nxw_quantity_record(c->quantity);
-    if (*q == NULL)
-        return fault(c, "there is no quantity '%s'", c->quantity);
     if (!nxw_check_is_known(c->known))
         return fault(c, "known is published, from memory, computed or common practice");
+    return true;
+}
+
+static bool read_numbers(struct nxw_check *c, char *field[FIELDS],
+                         const struct nxw_quantity_record *q, double *inputs)
+{
+    char message[NXW_MESSAGE_LENGTH];
+    double digits = 0.0;
     if (!nxw_number_read(field[VALUE], &c->published, message))
         return fault(c, "value: %.150s", message);
     if (!nxw_number_read(field[DIGITS], &digits, message) || digits < 1.0 || digits > 15.0)
@@ -202,14 +204,13 @@ static bool read_record(struct nxw_check *c, char *field[FIELDS],
     c->digits = (int)digits;
     if (digits_shown(field[VALUE]) > c->digits)
         return fault(c, "the value shows more digits than are said to be in print");
-    return read_tolerance(c, field[TOLERANCE]) && read_inputs(c, *q, inputs);
+    return read_tolerance(c, field[TOLERANCE]) && read_inputs(c, q, inputs);
 }
 
 void nxw_check_judge(const char *record, struct nxw_check *c)
 {
     char text[NXW_CHECK_RECORD_LENGTH], *field[FIELDS];
     double inputs[NXW_QUANTITY_INPUTS_MAX] = {0.0}, ours;
-    const struct nxw_quantity_record *q = NULL;
     const char *file = c->file;
     const size_t line = c->line;
     *c = (struct nxw_check){.file = file, .line = line, .ours = NAN};
@@ -221,7 +222,14 @@ void nxw_check_judge(const char *record, struct nxw_check *c)
         (void)fault(c, "the record needs ten fields");
         return;
     }
-    if (!read_record(c, field, &q, inputs))
+    if (!read_words(c, field))
+        return;
+    const struct nxw_quantity_record *q = nxw_quantity_record(c->quantity);
+    if (q == NULL) {
+        (void)fault(c, "there is no quantity '%s'", c->quantity);
+        return;
+    }
+    if (!read_numbers(c, field, q, inputs))
         return;
     const struct nxw_published_unit *u = nxw_published_unit(c->unit, q->unit);
     if (u == NULL) {

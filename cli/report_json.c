@@ -359,6 +359,7 @@ static json_t *limits(struct nxw_json *j)
 static json_t *statistics(struct nxw_json *j, const struct nxw_statistics *s)
 {
     json_t *o = nxw_json_object(j);
+    nxw_json_integer(j, o, "runs", s->runs);
     nxw_json_integer(j, o, "steps", s->steps);
     nxw_json_integer(j, o, "rhs", s->rhs);
     nxw_json_integer(j, o, "jacobians", s->jacobians);

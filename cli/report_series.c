@@ -10,6 +10,8 @@ enum { BINS = 120 }; /* a line of 440 units shows no more */
 
 bool nxw_run_series_add(struct nxw_run_series *series, const struct nxw_series_row *row)
 {
+    if (row->begins)
+        series->n = 0;
     if (series->n == series->room) {
         const size_t room = series->room > 0 ? 2 * series->room : 512;
         struct nxw_series_point *points = realloc(series->points, room * sizeof *points);

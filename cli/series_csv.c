@@ -37,18 +37,24 @@ enum { N_COLUMNS = sizeof COLUMNS / sizeof COLUMNS[0] };
 const char *nxw_series_csv_open(struct nxw_series_csv *series, const char *path, const char *source)
 {
     *series = (struct nxw_series_csv){0};
-    const char *why = nxw_out_file_open(&series->out, path, source);
-    if (why != NULL)
-        return why;
+    return nxw_out_file_open(&series->out, path, source);
+}
+
+static bool heading(struct nxw_series_csv *series)
+{
+    if (series->rows > 0 && !nxw_out_file_restart(&series->out))
+        return false;
+    series->rows = 0;
     (void)fputs("time_s,stage", series->out.file);
     for (size_t i = 0; i < N_COLUMNS; i++)
         (void)fprintf(series->out.file, ",%s", COLUMNS[i].name);
-    (void)fputc('\n', series->out.file); /* a failure is seen on closing */
-    return NULL;
+    return fputc('\n', series->out.file) != EOF;
 }
 
 bool nxw_series_csv_row(struct nxw_series_csv *series, const struct nxw_series_row *row)
 {
+    if (row->begins && !heading(series))
+        return false;
     (void)fprintf(series->out.file, "%.10g,%zu", row->time_s, row->stage + 1);
     for (size_t i = 0; i < N_COLUMNS; i++) {
         const double value = *(const double *)(const void *)((const char *)row + COLUMNS[i].offset);

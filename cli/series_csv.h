@@ -12,11 +12,11 @@ struct nxw_series_csv {
     size_t rows;
 };
 
-/* As nxw_out_file_open; writes the heading. */
+/* As nxw_out_file_open. */
 const char *nxw_series_csv_open(struct nxw_series_csv *series, const char *path,
                                 const char *source);
 
-/* false: writing failed. */
+/* Where a run begins, the heading first. false: writing failed. */
 bool nxw_series_csv_row(struct nxw_series_csv *series, const struct nxw_series_row *row);
 
 /* As nxw_out_file_close. */

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "catalogue.h"
+#include "named_file.h"
 #include "units.h"
 
 enum { TABLE_BYTES_MAX = 256 * 1024 };
@@ -12,20 +13,6 @@ enum { TABLE_BYTES_MAX = 256 * 1024 };
 static const char *const FLOW_COLUMNS[] = {"time_s",     "NO_mol_s", "NO2_mol_s",   "HNO2_mol_s",
                                            "HNO3_mol_s", "O2_mol_s", "inert_mol_s", "H2O_mol_s"};
 static const char *const SHAPE_COLUMNS[] = {"time_s", "strength"};
-
-/* Only a plain name or a name in a folder below: no way out of the case's folder. */
-static bool name_stays_inside(const char *name)
-{
-    if (name[0] == '/' || name[0] == '\0' || strchr(name, '\\') != NULL)
-        return false;
-    for (const char *p = name; p != NULL; p = strchr(p, '/')) {
-        if (*p == '/')
-            p++;
-        if (p[0] == '.' && p[1] == '.' && (p[2] == '/' || p[2] == '\0'))
-            return false;
-    }
-    return true;
-}
 
 struct table {
     const struct nxw_node *place;
@@ -116,21 +103,9 @@ bool nxw_source_table_read(const char *case_path, const struct nxw_node *place, 
 {
     struct table t = {.place = place, .name = place->text, .faults = faults};
     source->n_rows = 0;
-    if (!name_stays_inside(place->text)) {
-        nxw_fault_add(faults, place->line, place->column,
-                      "'%.80s' must be the name of a file beside the case, without '..' and not "
-                      "absolute",
-                      place->text);
+    char path[NXW_PATH_LENGTH];
+    if (!nxw_named_file(case_path, place, path, faults))
         return false;
-    }
-    const char *slash = strrchr(case_path, '/');
-    const int folder = slash != NULL ? (int)(slash - case_path + 1) : 0;
-    char path[4096];
-    const int n = snprintf(path, sizeof path, "%.*s%s", folder, case_path, place->text);
-    if (n < 0 || (size_t)n >= sizeof path) {
-        nxw_fault_add(faults, place->line, place->column, "the name is too long");
-        return false;
-    }
     size_t length;
     enum nxw_read_status status;
     struct nxw_fault_list own = {0};

@@ -130,7 +130,7 @@ static bool is_digit(char c) { return c >= '0' && c <= '9'; }
 static bool starts_like(const char *text, const char *lower)
 {
     for (; *lower != '\0'; text++, lower++) {
-        const char c = *text >= 'A' && *text <= 'Z' ? (char)(*text - 'A' + 'a') : *text;
+        const int c = *text >= 'A' && *text <= 'Z' ? *text - 'A' + 'a' : *text;
         if (c != *lower)
             return false;
     }

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "tree_node.h"
 #include "units.h"
 
 enum { ITEMS_MAX = 10000, STEPS_MAX = 1000000000 };
@@ -31,12 +32,7 @@ static char *trimmed(const char *text, size_t length)
     }
     while (length > 0 && text[length - 1] == ' ')
         length--;
-    char *copy = malloc(length + 1);
-    if (copy != NULL) {
-        memcpy(copy, text, length);
-        copy[length] = '\0';
-    }
-    return copy;
+    return nxw_copy_text(text, length);
 }
 
 /* "50 mL" is 50 and "mL"; the longest start that is a number counts. false: no number. */
@@ -136,8 +132,10 @@ static size_t item_length(const char *text)
     char quote = '\0';
     for (; text[n] != '\0'; n++) {
         const char c = text[n];
-        if (quote != '\0')
-            quote = c == quote ? '\0' : quote;
+        if (c == quote)
+            quote = '\0';
+        else if (quote != '\0')
+            continue;
         else if (c == '"' || c == '\'')
             quote = c;
         else if (c == '{' || c == '[')
@@ -157,6 +155,7 @@ static bool read_items(const char *text, struct nxw_vary *v, char *message)
         count++;
     if (count > ITEMS_MAX)
         return refuse(message, "more than %d values are not accepted", (int)ITEMS_MAX);
+    v->n = 0; /* read so far */
     v->items = calloc(count, sizeof *v->items);
     v->numbers = calloc(count, sizeof *v->numbers);
     if (v->items == NULL || v->numbers == NULL)
@@ -222,12 +221,12 @@ static bool read_path(const char *text, size_t length, struct nxw_vary *v, char 
     char *path = trimmed(text, length);
     if (path == NULL)
         return refuse(message, "out of memory");
-    bool good = path[0] != '\0' && strlen(path) < sizeof v->path && path[strlen(path) - 1] != '.';
+    const size_t n = strlen(path);
+    const bool good = n > 0 && n < sizeof v->path && path[n - 1] != '.';
     if (good)
-        memcpy(v->path, path, strlen(path) + 1);
+        memcpy(v->path, path, n + 1);
     else
-        (void)refuse(message, "'%.60s' is no path of a case; write such as train[1].liquid",
-                     path != NULL ? path : "");
+        (void)refuse(message, "'%.60s' is no path of a case; write such as train[1].liquid", path);
     free(path);
     return good;
 }

@@ -184,3 +184,25 @@ bool nxw_account_is_believable(const struct nxw_train *train, const double *x,
     }
     return good && r->escaped_mol >= -slack && r->escaped_mol <= most;
 }
+
+bool nxw_account_is_clean(const struct nxw_train *train, const struct nxw_result *r)
+{
+    const double share = 1e-6;
+    double moved = r->source_mol; /* a trace may be far less than the vapour of an acid */
+    for (size_t i = 0; i < r->n_stages; i++) {
+        const struct nxw_stage_result *s = &r->stages[i];
+        moved += fabs(s->left_NO_mol) + fabs(s->left_NO2_mol) + fabs(s->left_HNO2_mol) +
+                 fabs(s->left_HNO3_mol);
+    }
+    bool clean = true;
+    for (size_t i = 0; i < r->n_stages; i++) {
+        const struct nxw_stage_result *s = &r->stages[i];
+        const double water_mol = train->stages[i].stage->liquid_m3 * 1e3 / NXW_M_H2O;
+        const double least_N =
+            fmin(fmin(fmin(s->nitrate_mol, s->nitrous_acid_mol), fmin(s->NO_aq_mol, s->NO2_aq_mol)),
+                 fmin(s->HOONO_mol, s->in_flight_mol));
+        clean = clean && least_N >= -share * moved && s->water_mol >= -share * water_mol &&
+                s->peroxide_mol >= -share * (moved + s->peroxide_start_mol);
+    }
+    return clean;
+}

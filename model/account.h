@@ -13,4 +13,7 @@ void nxw_account(const struct nxw_train *train, const double *x, const double *x
 bool nxw_account_is_believable(const struct nxw_train *train, const double *x,
                                const struct nxw_result *result);
 
+/* No amount below nothing by more than a millionth of what moved or was charged. */
+bool nxw_account_is_clean(const struct nxw_train *train, const struct nxw_result *result);
+
 #endif

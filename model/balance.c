@@ -11,10 +11,11 @@ double nxw_chi_square_tail(double chi_square, size_t degrees)
         return NAN;
     /* Q(k/2, x/2) by its recursion: Q(a + 1, y) = Q(a, y) + y^a e^-y / Gamma(a + 1) */
     const double y = 0.5 * chi_square;
-    double a = degrees % 2 == 0 ? 1.0 : 0.5;
     double tail = degrees % 2 == 0 ? exp(-y) : erfc(sqrt(y));
-    for (; 2.0 * a + 0.5 < (double)degrees; a += 1.0)
-        tail += y > 0.0 ? exp(a * log(y) - y - lgamma(a + 1.0)) : 0.0;
+    for (size_t k = degrees % 2 == 0 ? 2 : 1; k < degrees && y > 0.0; k += 2) {
+        const double a = 0.5 * (double)k;
+        tail += exp(a * log(y) - y - lgamma(a + 1.0));
+    }
     return tail;
 }
 

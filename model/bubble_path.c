@@ -32,17 +32,43 @@ static void keep_gas(double n[NXW_POOLS])
  * The headspace is given what enters less what the liquid takes, at once: no gas counts as on its
  * way. So the contents must follow what enters at once too. With a bubble's own time of rise they
  * lag, and what the liquid still takes of a feed that has just ended was charged to the headspace,
- * which went below nothing by what is in flight. They settle this many times faster; where they
+ * which went below nothing by what is in flight. They settle faster (nxw_stage_plan); where they
  * settle, and so what a steady feed loses, is the same.
  */
-static const double SETTLES_FASTER = 30.0;
 
 /* One bubble in one slice. */
 struct bubble {
     double time_s, diameter_m, area_m2, volume_m3;
     double loss[NXW_PATH_POOLS]; /* mol/s */
-    double sum[NXW_S_COUNT];     /* of all bubbles in the slice */
+    double sum[NXW_S_COUNT];     /* of all bubbles in the slice; the first ones grow with time_s */
+    double longer;               /* d ln time_s by the nitrogen that comes from below */
 };
+
+/*
+ * A bubble that is taken up whole is gone before the end of its slice, and ends there. Weights of
+ * the slices leave a little more than all, which would be taken beyond what comes. Of traces they
+ * do not: a trace that comes is left to them.
+ */
+static void end_where_gone(const double below[NXW_POOLS], double fresh_mol, struct bubble *b)
+{
+    static const double ALL = 0.9, ROUNDED = 0.1, TRACE = 5e-3;
+    const double comes = nxw_gas_N(below);
+    double taken = 0.0;
+    for (int j = NXW_NO; j <= NXW_HNO3; j++)
+        taken += b->loss[j] * b->time_s / fresh_mol;
+    b->longer = 0.0;
+    if (comes <= 0.0 || taken <= ALL * comes)
+        return;
+    const double x = taken / comes, bend = tanh((x - ALL) / ROUNDED);
+    const double end = ALL + ROUNDED * bend, shorter = 1.0 - end / x;
+    const double shorter_slope = -(end / x - (1.0 - bend * bend)) / comes;
+    const double trace2 = TRACE * TRACE, both2 = comes * comes + trace2;
+    const double counts = comes * comes / both2,
+                 counts_slope = 2.0 * comes * trace2 / (both2 * both2);
+    const double share = 1.0 - counts * shorter;
+    b->time_s *= share;
+    b->longer = -(counts * shorter_slope + counts_slope * shorter) / share;
+}
 
 enum { LEAVING = NXW_PATH_POOLS + 1 };
 
@@ -55,6 +81,10 @@ static void prepare(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     path->plan = plan;
     path->liquid = l;
     memcpy(path->inlet, inlet->y, sizeof path->inlet);
+    /* without gas there is no bubble, and its contents stand still: they do not matter, but of gas
+     * that all dissolves they would keep the steps short */
+    const double flow = fabs(inlet->flow_mol_s);
+    path->faster = plan->settles_faster * flow / (flow + 1e-9);
     nxw_bubble_liquid_prepare(&l->fluid, 1.2, &path->fluid);
     nxw_kL_gas_prepare(&path->fluid, c->D_NO, &path->NO);
     nxw_kL_gas_prepare(&path->fluid, c->D_NO2, &path->NO2);
@@ -79,8 +109,9 @@ static void prepare(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
 }
 
 /* What one bubble loses, and what all bubbles in the slice do to the tank. */
-static void account(const struct nxw_path *path, size_t slice, const struct nxw_gas_pressures *g,
-                    const struct nxw_film_flux *J, struct bubble *b)
+static void account(const struct nxw_path *path, size_t slice, const double below[NXW_POOLS],
+                    const struct nxw_gas_pressures *g, const struct nxw_film_flux *J,
+                    struct bubble *b)
 {
     const struct nxw_chemistry *c = &path->liquid->c;
     const double area = b->area_m2;
@@ -92,6 +123,7 @@ static void account(const struct nxw_path *path, size_t slice, const struct nxw_
     b->loss[NXW_HNO3] = J->HNO3 * area;
     b->loss[NXW_O2] = 0.5 * oxidation;
     b->loss[NXW_H2O] = J->H2O * area + formation;
+    end_where_gone(below, path->fresh_mol, b);
 
     const double bubbles = path->bubbles_1_s * b->time_s; /* in this slice now */
     b->sum[NXW_S_NO] = bubbles * area * J->NO;
@@ -119,7 +151,8 @@ static void means(const struct nxw_path *path, double (*below)[NXW_POOLS], doubl
 }
 
 /* A bubble of content n in the mean of its slice: how long it is there, what it loses. */
-static void exchange(const struct nxw_path *path, double (*mean)[NXW_POOLS], struct bubble *out)
+static void exchange(const struct nxw_path *path, double (*below)[NXW_POOLS],
+                     double (*mean)[NXW_POOLS], struct bubble *out)
 {
     const struct nxw_case *in = path->plan->in;
     const double *p = in->parameters.value;
@@ -157,7 +190,7 @@ static void exchange(const struct nxw_path *path, double (*mean)[NXW_POOLS], str
     }
     nxw_film_flux_all(n_slices, g, l, k, c->RT_J_mol, J);
     for (size_t i = 0; i < n_slices; i++)
-        account(path, i, &g[i], &J[i], &out[i]);
+        account(path, i, below[i], &g[i], &J[i], &out[i]);
 }
 
 /* The state beside what comes from below: both with all pools. */
@@ -209,12 +242,12 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     prepare(plan, v, inlet, &path);
     contents(&path, state, below, own);
     means(&path, below, own, w, n);
-    exchange(&path, n, b);
+    exchange(&path, below, n, b);
     v->residence_s = 0.0;
     for (size_t i = 0; i < n_slices; i++) {
         for (int j = 0; j < NXW_PATH_POOLS; j++)
             rate[i * NXW_PATH_POOLS + (size_t)j] =
-                SETTLES_FASTER *
+                path.faster *
                 ((below[i][j] - own[i][j]) / b[i].time_s - b[i].loss[j] / path.fresh_mol);
         memcpy(slice_sums[i], b[i].sum, sizeof b[i].sum);
         v->residence_s += b[i].time_s;
@@ -249,14 +282,14 @@ static void slopes_with_mean(const struct nxw_path *path, double (*below)[NXW_PO
             n[i][k] += nxw_small_step(old[i], least[i * NXW_PATH_POOLS + k]);
             step[i] = n[i][k] - old[i];
         }
-        exchange(path, n, moved);
+        exchange(path, below, n, moved);
         for (size_t i = 0; i < n_slices; i++) {
             n[i][k] = old[i];
             const double faster = (1.0 / moved[i].time_s - 1.0 / base[i].time_s) / step[i];
             for (int r = 0; r < NXW_PATH_POOLS; r++)
-                slope[i][k].rate[r] = SETTLES_FASTER * ((below[i][r] - own[i][r]) * faster -
-                                                        (moved[i].loss[r] - base[i].loss[r]) /
-                                                            step[i] / path->fresh_mol);
+                slope[i][k].rate[r] = path->faster * ((below[i][r] - own[i][r]) * faster -
+                                                      (moved[i].loss[r] - base[i].loss[r]) /
+                                                          step[i] / path->fresh_mol);
             for (int r = 0; r < NXW_S_COUNT; r++)
                 slope[i][k].sum[r] = (moved[i].sum[r] - base[i].sum[r]) / step[i];
         }
@@ -296,7 +329,7 @@ void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_s
     prepare(plan, v, inlet, &path);
     contents(&path, state, below, own);
     means(&path, below, own, w, n);
-    exchange(&path, n, base);
+    exchange(&path, below, n, base);
     slopes_with_mean(&path, below, own, n, base, least, slope);
     for (size_t i = 0; i < n_slices; i++)
         for (int j = 0; j < NXW_PATH_POOLS; j++) {
@@ -304,7 +337,7 @@ void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_s
                 by_own[i][j][r] = (1.0 - w[i][j]) * slope[i][j].rate[r];
             for (int r = 0; r < NXW_S_COUNT; r++)
                 sum[i][j][r] = (1.0 - w[i][j]) * slope[i][j].sum[r];
-            by_own[i][j][j] -= SETTLES_FASTER / base[i].time_s;
+            by_own[i][j][j] -= path.faster / base[i].time_s;
         }
     for (size_t j = 0; j < NXW_PATH_POOLS; j++) {
         double step[NXW_SLICES_MAX], moved_w[NXW_SLICES_MAX][NXW_POOLS];
@@ -318,7 +351,14 @@ void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_s
         for (size_t i = 1; i < n_slices; i++) {
             below[i][j] = own[i - 1][j];
             memset(by_below[i][j], 0, sizeof by_below[i][j]);
-            by_below[i][j][j] = SETTLES_FASTER / base[i].time_s;
+            by_below[i][j][j] = path.faster / base[i].time_s;
+            if (j <= NXW_HNO3) { /* later, with more to take */
+                const double faster = -base[i].longer / base[i].time_s;
+                for (int r = 0; r < NXW_PATH_POOLS; r++)
+                    by_below[i][j][r] += path.faster * (below[i][r] - own[i][r]) * faster;
+                for (int r = 0; r < NXW_S_DIMER_J_MOL; r++)
+                    sum[i - 1][j][r] += base[i].longer * base[i].sum[r];
+            }
             for (int k = 0; k < NXW_PATH_POOLS; k++) {
                 const double dn = (moved[i][k] - n[i][k]) / step[i];
                 for (int r = 0; r < NXW_PATH_POOLS; r++)

@@ -9,7 +9,8 @@
 #include "solver.h"
 #include "watch.h"
 
-enum { STEPS_MAX = 20000, RESTARTS_MAX = 20 };
+/* A first run gives up early: where coarse slices crawl finer ones mostly do not. */
+enum { STEPS_FIRST = 3000, STEPS_MAX = 20000, STUCK = 300, RESTARTS_MAX = 20 };
 
 /* The largest share of NOx in what is fed, for the scale of the tolerances. */
 static double richest_fraction(const struct nxw_train *train)
@@ -41,6 +42,7 @@ static double expected_N(const struct nxw_train *train)
 
 struct run { /* everything one run allocates */
     struct nxw_train train;
+    long steps_max;
     struct nxw_watch watch;
     struct nxw_solver *solver;
     double *x0, *relative, *absolute, *rate;
@@ -67,21 +69,27 @@ static enum nxw_status give_up(struct nxw_result *r, const char *why)
 }
 
 static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *user,
-                                 struct nxw_result *r)
+                                 struct nxw_result *r, bool *clean)
 {
     struct nxw_train *train = &run->train;
     const struct nxw_source_plan *source = &train->source;
     const double *x = run->x0;
-    double t = 0.0;
+    double t = 0.0, stuck_s = 0.0;
     long steps = 0, restarts = 0;
+    bool begins = true;
     enum nxw_status status = NXW_OK;
     for (size_t b = 0; b <= source->n_breaks && status == NXW_OK; b++) {
         const double stop = b < source->n_breaks ? source->breaks_s[b] : source->end_s;
         if (b > 0 && nxw_solver_restart(run->solver) != NXW_OK)
             return give_up(r, nxw_solver_reason(run->solver));
         while (t < stop - 1e-9 * source->end_s) {
-            if (steps++ > STEPS_MAX)
+            if (steps++ > run->steps_max)
                 return give_up(r, "it takes too many steps");
+            if (steps % STUCK == 0) {
+                if (t - stuck_s < 1e-6 * source->end_s)
+                    return give_up(r, "it is stuck");
+                stuck_s = t;
+            }
             if (nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK) {
                 /* a corner it cannot see around: begin afresh, with small steps of low order */
                 if (restarts++ == RESTARTS_MAX || nxw_solver_restart(run->solver) != NXW_OK)
@@ -90,8 +98,9 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
             }
             /* the views are those of Newton's last iterate, within the tolerance */
             nxw_watch_step(train, t, x, &run->watch, r);
-            if (observer != NULL && !nxw_watch_observe(train, t, x, observer, user))
+            if (observer != NULL && !nxw_watch_observe(train, t, x, begins, observer, user))
                 return NXW_ERROR_CANCELLED;
+            begins = false;
             if (nxw_watch_must_end(train, t, x, &run->watch, r)) {
                 status = NXW_ENDED_EARLY;
                 break;
@@ -102,6 +111,7 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
         return give_up(r, "rates that are not numbers at the last state");
     r->end_s = t;
     nxw_account(train, x, run->x0, r);
+    *clean = nxw_account_is_clean(train, r);
     return nxw_account_is_believable(train, x, r) ? status
                                                   : give_up(r, "the amounts do not add up");
 }
@@ -130,17 +140,15 @@ static enum nxw_status no_result(struct nxw_result *r, enum nxw_status status)
     return r->status = status;
 }
 
-enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, void *user,
-                             struct nxw_result *r)
+static enum nxw_status run_once(const struct nxw_case *in, long steps_max, nxw_observer *observer,
+                                void *user, struct nxw_result *r, bool *clean)
 {
     *r = (struct nxw_result){.bytes = sizeof *r, .n_stages = in->n_stages};
-    enum nxw_status status = nxw_case_check(in, &r->diagnosis);
-    if (status != NXW_OK)
-        return no_result(r, status);
-    const double start_ms = thread_ms();
+    *clean = false;
     struct run *run = nxw_allocate(sizeof *run);
     if (run == NULL)
-        return no_result(r, NXW_ERROR_MEMORY);
+        return NXW_ERROR_MEMORY;
+    run->steps_max = steps_max;
     struct nxw_train *train = &run->train;
     nxw_train_make(in, train);
     run->x0 = nxw_allocate(train->n_states * sizeof *run->x0);
@@ -149,22 +157,63 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
     run->rate = nxw_allocate(train->n_states * sizeof *run->rate);
     if (run->x0 == NULL || run->relative == NULL || run->absolute == NULL || run->rate == NULL) {
         run_free(run);
-        return no_result(r, NXW_ERROR_MEMORY);
+        return NXW_ERROR_MEMORY;
     }
     nxw_train_start(train, run->x0);
-    nxw_train_tolerances(train, expected_N(train), richest_fraction(train), run->relative,
+    r->source_mol = expected_N(train);
+    nxw_train_tolerances(train, r->source_mol, richest_fraction(train), run->relative,
                          run->absolute);
     run->solver = nxw_solver_create(train, run->x0, run->relative, run->absolute);
     if (run->solver == NULL) {
         run_free(run);
-        return no_result(r, NXW_ERROR_MEMORY);
+        return NXW_ERROR_MEMORY;
     }
     nxw_watch_start(&run->watch, r);
-    status = integrate(run, observer, user, r);
+    const enum nxw_status status = integrate(run, observer, user, r, clean);
     if (status >= 0)
         nxw_watch_end(train, &run->watch, r);
     nxw_solver_statistics(run->solver, &r->statistics);
-    r->statistics.processor_ms = thread_ms() - start_ms;
     run_free(run);
+    return status;
+}
+
+/* Slices that take more than comes, traces below nothing that run away: finer they seldom do. */
+static enum nxw_status run_finer(const struct nxw_case *in, size_t times, nxw_observer *observer,
+                                 void *user, struct nxw_result *r, bool *clean)
+{
+    struct nxw_case *finer = nxw_allocate(sizeof *finer);
+    if (finer == NULL)
+        return NXW_ERROR_MEMORY;
+    *finer = *in;
+    const size_t slices = times * nxw_stage_slices(in);
+    finer->slices = slices < NXW_SLICES_MAX ? slices : NXW_SLICES_MAX;
+    finer->relative_tolerance *= 0.1;
+    const enum nxw_status status = run_once(finer, STEPS_MAX, observer, user, r, clean);
+    nxw_release(finer);
+    return status;
+}
+
+enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, void *user,
+                             struct nxw_result *r)
+{
+    *r = (struct nxw_result){.bytes = sizeof *r, .n_stages = in->n_stages};
+    enum nxw_status status = nxw_case_check(in, &r->diagnosis);
+    if (status != NXW_OK)
+        return no_result(r, status);
+    const double start_ms = thread_ms();
+    const bool tight = in->relative_tolerance < 1e-6; /* takes more steps */
+    long runs = 1;
+    bool clean;
+    status = run_once(in, tight ? STEPS_MAX : STEPS_FIRST, observer, user, r, &clean);
+    const bool believable = status >= 0;
+    for (size_t times = 2; times <= 4; times *= 2)
+        if ((status >= 0 && !clean) || status == NXW_ERROR_SOLVER) {
+            runs++;
+            status = run_finer(in, times, observer, user, r, &clean);
+        }
+    if (status == NXW_ERROR_SOLVER && believable) /* then rather that */
+        status = run_once(in, STEPS_MAX, observer, user, r, &clean);
+    r->statistics.runs = runs;
+    r->statistics.processor_ms = thread_ms() - start_ms;
     return status < 0 ? no_result(r, status) : (r->status = status);
 }

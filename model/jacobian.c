@@ -132,7 +132,7 @@ static void coupling(struct nxw_jacobian *j, size_t stage, double t_s,
         struct nxw_gas_stream s = *between;
         double *value = stream_element(&s, i);
         const double old = *value;
-        *value += 1e-6 * fabs(old) + (i < 2 ? least[i] : 1e-9);
+        *value += 1e-7 * fabs(old) + (i < 2 ? least[i] : 1e-11);
         const double step = *value - old;
         nxw_train_bleed(j->train, stage, t_s, &s);
         nxw_stage_rates(plan, &s, x, moved->rate, moved->sums, &moved->view);

@@ -36,7 +36,7 @@ extern "C" {
     X(NXW_ERROR_INTERNAL, -7, "internal fault")
 
 enum nxw_status {
-#define NXW_STATUS_ENUM(name, value, text) name = value,
+#define NXW_STATUS_ENUM(name, value, text) name = (value),
     NXW_STATUS_LIST(NXW_STATUS_ENUM)
 #undef NXW_STATUS_ENUM
 };
@@ -334,16 +334,18 @@ struct nxw_glass_result {
 };
 
 struct nxw_statistics {
+    long runs; /* 2, 3: those before did not come out clean; what follows is of the last */
     long steps, rhs, jacobians, factorisations, newton_iterations, error_test_failures;
-    double processor_ms;
+    double processor_ms; /* of all runs */
     size_t states, nonzeros;
 };
 
 struct nxw_result {
     size_t bytes; /* sizeof(struct nxw_result) of the library; another than yours: another header */
     enum nxw_status status;
-    double end_s;   /* where the run ended */
-    double fed_mol; /* N fed: NO, NO2, HNO2, HNO3 vapour */
+    double end_s;      /* where the run ended */
+    double source_mol; /* N that the source brings, also where the run ended before it did */
+    double fed_mol;    /* N fed: NO, NO2, HNO2, HNO3 vapour */
     double fed_NO_mol, fed_NO2_mol, fed_HNO2_mol, fed_HNO3_mol, fed_O2_mol;
     double kept_mol; /* nitrate gained */
     double held_mol; /* kept + HNO2 + HOONO + NO(aq) + NO2(aq) gained */
@@ -370,6 +372,7 @@ struct nxw_result {
 
 /* One row of a time series, for the observer. */
 struct nxw_series_row {
+    bool begins; /* the first of a run; when another begins, what came before is void */
     double time_s;
     size_t stage;
     double fed_N_mol_s; /* into the first stage */
@@ -388,7 +391,9 @@ struct nxw_series_row {
 typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
 
 /*
- * Run a case.
+ * Run a case. A run that fails, or leaves an amount below nothing by more than a millionth of what
+ * moved, is done again, finer: with twice the slices and a tenth of the tolerance, then four times
+ * the slices.
  *
  * Given:    in        the case; checked first
  *           observer  or NULL

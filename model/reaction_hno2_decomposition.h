@@ -18,8 +18,8 @@ static inline double nxw_HNO2_decomposition_mol_m3_s(const struct nxw_liquid *l)
 {
     if (l->acid_factor == 0.0)
         return 0.0;
-    return l->c.k5_m3_mol_s *
-           (l->HNO2 * fabs(l->HNO2) - nxw_product(l->NO, l->NO2) * l->water_activity / l->c.K5);
+    return l->c.k5_m3_mol_s * (l->HNO2 * fabs(l->HNO2) -
+                               nxw_product_of_pair(l->NO, l->NO2) * l->water_activity / l->c.K5);
 }
 
 /*

@@ -19,7 +19,8 @@ static inline double nxw_HNO2_formation_mol_m3_s(const struct nxw_chemistry *c,
 {
     const double p = g->pool_Pa[NXW_HNO2];
     /* water too must be pulled back from below zero: dry gas in an empty vessel runs out of it */
-    const double forward = nxw_product(nxw_product(g->NO_Pa, g->NO2_Pa), g->pool_Pa[NXW_H2O]);
+    const double forward =
+        nxw_product(nxw_product_of_pair(g->NO_Pa, g->NO2_Pa), g->pool_Pa[NXW_H2O]);
     return c->k_HNO2_gas_mol_m3_s_Pa3 * (forward - p * fabs(p) / c->K_HNO2_1_Pa);
 }
 

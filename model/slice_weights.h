@@ -13,7 +13,7 @@ struct nxw_path {
     const struct nxw_liquid *liquid;
     struct nxw_bubble_liquid fluid;
     struct nxw_kL_gas NO, NO2, HNO2;
-    double inlet[NXW_POOLS];
+    double inlet[NXW_POOLS], faster; /* times that contents settle faster than a bubble rises */
     double bubbles_1_s, floor_m3, fresh_mol, fresh_m; /* content and diameter of a fresh bubble */
     double rise_m_s, plume_m_s; /* of a fresh bubble, and what the plume lends */
     double share[NXW_SLICES_MAX], height_m[NXW_SLICES_MAX], P_Pa[NXW_SLICES_MAX]; /* of a slice */

@@ -10,6 +10,7 @@
 
 #include "jacobian.h"
 #include "memory.h"
+#include "vector_arithmetic.h"
 
 struct nxw_solver {
     struct nxw_train *train;
@@ -69,7 +70,7 @@ static int jacobian(realtype t, N_Vector x, N_Vector rate, SUNMatrix J, void *us
  * vector for which there is no memory is the spare, and the solver sees that it is short of memory
  * before a number has been computed; and all vectors live as long as the solver. */
 
-struct vector { /* begins as the integrator's own vectors do, whose arithmetic it keeps */
+struct vector { /* begins as the integrator's own vectors do */
     struct _N_VectorContent_Serial serial;
     struct nxw_solver *solver;
     N_Vector earlier;
@@ -128,6 +129,7 @@ static bool vectors_create(struct nxw_solver *s)
         return false;
     s->x->ops->nvclone = vector_clone;
     s->x->ops->nvdestroy = vector_keep;
+    nxw_vector_arithmetic(s->x);
     s->spare = vector_create(s, s->x);
     return s->spare != NULL;
 }
@@ -276,7 +278,6 @@ struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
     if (s->cvode == NULL || s->jacobian == NULL || s->J == NULL || s->J_saved == NULL ||
         s->linear == NULL)
         goto failed;
-    N_VEnableFusedOps_Serial(s->x, SUNTRUE);
     memcpy(N_VGetArrayPointer(s->x), x, train->n_states * sizeof *x);
     /* Newton to some thousandths of the tolerance: what it leaves over looks like noise and holds
      * the order down */

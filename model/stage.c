@@ -51,6 +51,11 @@ static void room_air(const struct nxw_case *in, double pressure_Pa, double y[NXW
     y[NXW_H2O] = wet;
 }
 
+size_t nxw_stage_slices(const struct nxw_case *in)
+{
+    return in->slices > 0 ? in->slices : DEFAULT_SLICES;
+}
+
 void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_stage_plan *plan)
 {
     const struct nxw_stage *s = &in->stages[index];
@@ -59,7 +64,7 @@ void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_sta
     plan->last = index + 1 == in->n_stages;
     const bool path = s->kind == NXW_STAGE_BOTTLE && !(s->depth_m == 0.0) &&
                       (isfinite(s->depth_m) ? s->depth_m > 0.0 : true);
-    plan->n_slices = !path ? 0 : in->slices > 0 ? in->slices : DEFAULT_SLICES;
+    plan->n_slices = !path ? 0 : nxw_stage_slices(in);
     plan->n_path = plan->n_slices * NXW_PATH_POOLS;
     plan->n_states = plan->n_path + NXW_T_COUNT + NXW_E_COUNT;
     /* Slices grow from the tip, where the gas is richest and uptake steepest. */

@@ -69,6 +69,7 @@ struct nxw_stage_plan { /* what does not change in a run */
     size_t n_slices, n_path,
         n_states;               /* n_path = slices * path pools; n_states = path + tank + ledger */
     double top[NXW_SLICES_MAX]; /* upper edges as shares of the depth */
+    double settles_faster;      /* contents of the bubbles than a bubble rises; times */
     double area_m2, glass_J_K, pressure_Pa, plume;
     double nitrate_start_mol, peroxide_start_mol;
     bool last;
@@ -94,6 +95,7 @@ struct nxw_stage_view {
     struct nxw_gas_stream outlet;
 };
 
+size_t nxw_stage_slices(const struct nxw_case *in);
 void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_stage_plan *out);
 /*
  * Amounts in the liquid for the state of a tank. The state counts nitrate from the charge on, so
@@ -125,7 +127,7 @@ void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_s
 /* A displacement small beside the state and large beside rounding: exactly what x moves by. */
 static inline double nxw_small_step(double x, double tolerance)
 {
-    volatile double moved = x + (1e-7 * fabs(x) + 1e-4 * tolerance);
+    volatile double moved = x + (1e-8 * fabs(x) + 1e-4 * tolerance);
     return moved - x;
 }
 /* Headspace, surface, vent and reactions of the liquid, into the view: what the tank does by

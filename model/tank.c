@@ -69,7 +69,7 @@ static void vent(const struct nxw_stage_plan *plan, const struct nxw_chemistry *
 {
     const struct nxw_case *in = plan->in;
     if (!plan->last) {
-        const double r = 1e-9;
+        const double r = 1e-6 * sum; /* sharper it crawls; so a ten-thousandth goes in a day */
         const double forward = 0.5 * (N + sqrt(N * N + r * r));
         for (int j = 0; j < NXW_POOLS; j++)
             out[j] = forward * head[j] / sum;

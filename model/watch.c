@@ -189,6 +189,9 @@ static void say_end(struct nxw_result *r, size_t stage, const char *text)
     (void)snprintf(r->diagnosis.text, sizeof r->diagnosis.text, "%s", text);
 }
 
+/* Of the charge, and of the glass: beyond these a bottle is none any more. */
+static const double DRIED_UP = 0.02, FAR_OVERFULL = 1.1;
+
 bool nxw_watch_must_end(const struct nxw_train *train, double t_s, const double *x,
                         struct nxw_watch *w, struct nxw_result *r)
 {
@@ -204,17 +207,23 @@ bool nxw_watch_must_end(const struct nxw_train *train, double t_s, const double 
             say_end(r, i, "the liquid boils; the run ends there");
             return true;
         }
-        if (tank[NXW_L_H2O] * NXW_M_H2O < 0.2 * l->mass_kg) {
+        const struct nxw_stage *s = train->stages[i].stage;
+        if (tank[NXW_L_H2O] * NXW_M_H2O < 0.2 * l->mass_kg ||
+            l->volume_m3 < DRIED_UP * s->liquid_m3) {
             r->warnings |= NXW_WARN_WATER_NEARLY_GONE;
             add_event(r, w, NXW_EVENT_WATER_NEARLY_GONE, i, t_s, tank[NXW_L_H2O]);
             say_end(r, i, "the water is nearly gone; the run ends there");
+            return true;
+        }
+        if (l->volume_m3 > FAR_OVERFULL * s->volume_m3) { /* with its event when it was full */
+            say_end(r, i, "the liquid has far outgrown the glass; the run ends there");
             return true;
         }
     }
     return false;
 }
 
-bool nxw_watch_observe(const struct nxw_train *train, double t_s, const double *x,
+bool nxw_watch_observe(const struct nxw_train *train, double t_s, const double *x, bool begins,
                        nxw_observer *observer, void *user)
 {
     for (size_t i = 0; i < train->n_stages; i++) {
@@ -223,7 +232,7 @@ bool nxw_watch_observe(const struct nxw_train *train, double t_s, const double *
         const double *tank = x + train->first[i] + plan->n_path;
         double flow[NXW_POOLS], y[NXW_POOLS];
         nxw_source_flow(&train->source, t_s, flow, y);
-        struct nxw_series_row row = {.time_s = t_s, .stage = i};
+        struct nxw_series_row row = {.begins = begins && i == 0, .time_s = t_s, .stage = i};
         row.fed_N_mol_s = nxw_gas_N(flow);
         row.kept_mol = tank[NXW_L_NITRATE];
         row.nitrous_acid_mol = tank[NXW_L_N3];

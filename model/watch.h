@@ -21,11 +21,11 @@ struct nxw_watch {
 /* After each accepted step. */
 void nxw_watch_step(const struct nxw_train *train, double t_s, const double *x,
                     struct nxw_watch *watch, struct nxw_result *result);
-/* Boiling or nearly dry: the run ends there with what it has. */
+/* Boiling, nearly dry or far overfull: the run ends there with what it has. */
 bool nxw_watch_must_end(const struct nxw_train *train, double t_s, const double *x,
                         struct nxw_watch *watch, struct nxw_result *result);
 /* One row per stage for the observer; false when it wants no more. */
-bool nxw_watch_observe(const struct nxw_train *train, double t_s, const double *x,
+bool nxw_watch_observe(const struct nxw_train *train, double t_s, const double *x, bool begins,
                        nxw_observer *observer, void *user);
 /* Before the run, and when the stages' results stand. */
 void nxw_watch_start(struct nxw_watch *watch, struct nxw_result *result);

@@ -26,7 +26,7 @@ int main(int argc, char **argv)
             (void)fprintf(out, "%s(char)%d,", n % 12 == 0 ? "\n" : "", c);
         (void)fputs("0};\n", out);
         const int whole = !ferror(in);
-        fclose(in);
+        (void)fclose(in);
         if (!whole) {
             (void)fprintf(stderr, "embed: cannot read %s\n", argv[i]);
             return 1;

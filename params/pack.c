@@ -108,7 +108,7 @@ int main(int argc, char **argv)
         return refuse(argv[1], 0, -1, "cannot be read");
     const size_t length = fread(text, 1, sizeof text - 1, in);
     const int whole = !ferror(in) && feof(in);
-    fclose(in);
+    (void)fclose(in);
     if (!whole)
         return refuse(argv[1], 0, -1, "cannot be read whole");
     if (memchr(text, '\0', length) != NULL)

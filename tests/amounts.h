@@ -6,11 +6,11 @@
 
 #include "noxwash.h"
 
-/* Fed, and passed on from stage to stage: acid's vapour may be far more than a trace that is fed.
- */
+/* What the source brings, and what passed from stage to stage: acid's vapour may be far more than
+ * a trace that is fed. */
 static inline double moved_mol(const struct nxw_result *r)
 {
-    double sum = r->fed_mol;
+    double sum = r->source_mol;
     for (size_t i = 0; i < r->n_stages; i++) {
         const struct nxw_stage_result *s = &r->stages[i];
         sum += fabs(s->left_NO_mol) + fabs(s->left_NO2_mol) + fabs(s->left_HNO2_mol) +

@@ -3,7 +3,7 @@
 
 include(tests/fuzz/fuzz.cmake)
 
-add_executable(noxwash_checked cli/main.c)
+add_executable(noxwash_checked ${PROGRAM})
 target_link_libraries(noxwash_checked PRIVATE noxwash_checked_all)
 
 add_library(failing_calls MODULE tests/faults/failing_calls.c)

@@ -19,8 +19,9 @@ install(FILES model/noxwash.h ${GENERATED}/parameter_ids.h DESTINATION ${HEADERS
 install(FILES ${GENERATED}/noxwash.1 DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
 install(FILES ${GENERATED}/noxwash.bash RENAME noxwash
         DESTINATION ${CMAKE_INSTALL_DATADIR}/bash-completion/completions)
-install(DIRECTORY params/cases params/runs DESTINATION ${CMAKE_INSTALL_DOCDIR})
-install(FILES README.md LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
+install(DIRECTORY params/cases DESTINATION ${CMAKE_INSTALL_DOCDIR})
+file(GLOB RUNS CONFIGURE_DEPENDS params/still-*)
+install(FILES ${RUNS} README.md LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
 
 set(PACKAGE ${CMAKE_INSTALL_LIBDIR}/cmake/noxwash)
 install(EXPORT noxwash-targets NAMESPACE noxwash:: DESTINATION ${PACKAGE})

@@ -1,7 +1,7 @@
 # Shared by the tests of the commands, which name 'program' and 'command' before they read it. Gives
 # the folders of the shipped cases and runs, an empty folder to work in, and ways to ask and to judge.
 cases=$(cd "$(dirname "$0")/../../params/cases" && pwd) || exit 1
-runs=$(cd "$(dirname "$0")/../../params/runs" && pwd) || exit 1
+runs=$(cd "$(dirname "$0")/../../params" && pwd) || exit 1
 work=$(mktemp -d) || exit 1
 trap 'rm -rf "$work"' EXIT
 failures=0

@@ -214,8 +214,9 @@ echo '  - {where: scrubber, nitrogen: 0.201 mol, error: 4 mmol}' >>two.yaml
 run 0 two.yaml
 has 'Most likely wrong: reading 2, scrubber'
 # a case brings its own charge
-printf 'case: %s\nfound:\n  - {where: bottle, nitrogen: 0.2 mol}\nlog: log.csv\n' \
-    "$cases/still.yaml" >with-case.yaml
+cp "$cases/still.yaml" .
+printf 'case: still.yaml\nfound:\n  - {where: bottle, nitrogen: 0.2 mol}\nlog: log.csv\n' \
+    >with-case.yaml
 run 3 with-case.yaml
 [ "$(cat err)" = "with-case.yaml:4:6: log 'log.csv' cannot be opened: No such file or directory" ] ||
     fail "a log that is not there: $(cat err)"
@@ -412,6 +413,29 @@ case: nowhere.yaml
 $CHARGE
 $FOUND
 YAML
+# a run from a stranger reads no file but those it came with
+ln -s "$cases/still.yaml" link.yaml
+for name in ../still.yaml "$cases/still.yaml"; do
+    refuse_run "1:7: '$name' must be the name of a file beside this one or below, without '..' and \
+not absolute" <<YAML
+case: $name
+$CHARGE
+$FOUND
+YAML
+done
+refuse_run "1:7: 'link.yaml' is a link that leads out of the folder of this file: put the file \
+itself there" <<YAML
+case: link.yaml
+$CHARGE
+$FOUND
+YAML
+mkdir -p below
+cp still.yaml below
+ln -s below/still.yaml inside.yaml
+for name in below/still.yaml inside.yaml; do
+    printf 'case: %s\n%s\n' "$name" "$FOUND" >run.yaml
+    run 0 run.yaml
+done
 refuse_run "1:73: 'metal mass': so much copper takes 0.839 mol HNO3 at least, and the acid holds \
 0.635 mol: give the metal that was dissolved" <<YAML
 charge: {acid: 100 g, acid strength: 40 wt%, metal: copper, metal mass: 20 g}

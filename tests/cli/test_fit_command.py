@@ -44,7 +44,7 @@ def refuse(message, text=None, words=tuple(unknown(SHARE)), code=3):
 
 def shipped_run():
     """Its readings were made with 31 % in 46 min."""
-    path = os.path.join(PARAMS, "runs", "still-fit.yaml")
+    path = os.path.join(PARAMS, "still-fit.yaml")
     got = json.loads(run(path, "--json", *unknown(SHARE, TIME)).stdout)
     for one, truth in zip(got["unknowns"], (31.0, 46.0)):
         assert one["low"] < truth < one["high"], one
@@ -161,6 +161,16 @@ def refusals():
            good + "seen: {brown gas error: 3 min}\n")
     refuse("run.yaml:3:8: unknown key 'brown gass'; did you mean 'brown gas'?",
            good + "seen: {brown gass: 3 min}\n")
+    os.symlink(os.path.join(PARAMS, "still-log.csv"), "link.csv")
+    beside = "must be the name of a file beside this one or below, without '..' and not absolute"
+    for name, message in (
+            ("../log.csv", beside), ("/etc/passwd", beside),
+            ("link.csv", "is a link that leads out of the folder of this file: put the file itself "
+                         "there")):
+        refuse("run.yaml:3:6: '%s' %s" % (name, message), good + "log: %s\n" % name)
+        refuse("run.yaml:3:13: '%s' %s" % (name, message), good + "log: {file: %s}\n" % name)
+        refuse("run.yaml:1:7: '%s' %s" % (name, message),
+               good.replace("case.yaml", name))
     refuse("run.yaml:3:6: log 'log.csv' cannot be opened: No such file or directory",
            good + "log: log.csv\n")
     for text, line, message in (

@@ -10,7 +10,7 @@ import sys
 PROGRAM = os.path.abspath(sys.argv[1])
 PARAMS = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "params")
 CASE = os.path.join(PARAMS, "cases", "lecture.yaml")
-RUN = os.path.join(PARAMS, "runs", "still-fit.yaml")
+RUN = os.path.join(PARAMS, "still-fit.yaml")
 UNKNOWN = ["--unknown", "source.decomposed=10:60 %"]
 COMMANDS = [
     ["estimate", CASE, "--quick", "--json"],

@@ -12,7 +12,7 @@ PROGRAM, CHECKED, LIBRARY = (os.path.abspath(word) for word in sys.argv[1:4])
 PARAMS = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "params")
 CASES = os.path.join(PARAMS, "cases")
 LECTURE = os.path.join(CASES, "lecture.yaml")
-RUN = os.path.join(PARAMS, "runs", "still-closes.yaml")
+RUN = os.path.join(PARAMS, "still-closes.yaml")
 
 TWO = ["--vary", "train[1].liquid=100,110 mL", "--threads", "1", "--quiet"]
 COMMANDS = {
@@ -26,6 +26,7 @@ COMMANDS = {
     "rows as JSON": ["sweep", LECTURE, *TWO, "--json-lines"],
     "database": ["sweep", LECTURE, *TWO, "--out", "rows.sqlite"],
     "constants": ["constants", "--json", "k2_NO2"],
+    "selftest": ["selftest"],
     "strength": ["strength", "--json", "--density", "1.0388 g/cm3", "--temperature", "28 degC"],
     "blend": ["blend", "--json", "--part", "150 mL, 6.7 wt% acid", "--target", "3 wt%"],
     "balance": ["balance", "--json", RUN],

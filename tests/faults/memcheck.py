@@ -17,7 +17,6 @@ VALGRIND = ["valgrind", "-q", "--error-exitcode=%d" % FOUND, "--leak-check=full"
 TIMES = re.compile(rb'"processor_ms": [0-9.e+-]+')
 MORE = {
     "new": ["new", "acid vapour"],
-    "self-test": ["selftest"],
 }
 PLANTED = {
     "leak": "p[0] = 1; p = 0; return p != 0;",

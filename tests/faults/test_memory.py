@@ -2,7 +2,9 @@
 
 Runs under AddressSanitizer, so that a leak or a use of what is not there fails the test. Each
 command must end either as it does with memory enough, to the byte, or with exit status 70 and a last
-line that says "out of memory" (or 6 where the system says so of a file that is being made). NXW_EVERY=1 tries every request; otherwise some 30 of each command.
+line that says "out of memory" (or 6 where the system says so of a file that is being made).
+NXW_EVERY=1 tries every request, or some 6000 of a command that makes more; otherwise some 30 of each
+command.
 """
 import os
 import re
@@ -11,6 +13,7 @@ from concurrent.futures import ThreadPoolExecutor
 from machine import CHECKED, COMMANDS, Outcome, run_tests
 
 TRIED = 30
+EVERY = 6000
 # What the integrator's library (SUNDIALS 6.4) does with two of its own small requests, and the
 # sanitizer with one of its own in a new thread. model/solver.c asks for far more just before.
 NOT_OURS = re.compile(r"SUNLogger_(Create|Destroy)|GetThreadStackTopAndBottom")
@@ -48,8 +51,8 @@ def try_all(name, forever):
     whole = Outcome(words, CHECKED, "malloc")
     assert whole.code == 0 and whole.calls > 20, whole
     every = os.environ.get("NXW_EVERY") is not None
-    tried = TRIED // 3 if forever else TRIED
-    step = 1 if every else max(1, whole.calls // tried)
+    tried = EVERY if every else TRIED // 3 if forever else TRIED
+    step = max(1, whole.calls // tried)
     wrong = []
     seen = {"whole": 0, "refused": 0, "not ours": 0}
 

@@ -35,7 +35,7 @@ foreach(source ${TARGETS})
     set(corpora ${CMAKE_SOURCE_DIR}/tests/fuzz/corpus/${what} ${CMAKE_SOURCE_DIR}/tests/fuzz/words.dict)
     if(what MATCHES "case|run|table")
       list(APPEND corpora ${CMAKE_SOURCE_DIR}/tests/bad ${CMAKE_SOURCE_DIR}/params/cases
-                          ${CMAKE_SOURCE_DIR}/params/runs)
+                          ${CMAKE_SOURCE_DIR}/params)
     endif()
     add_test(NAME fuzz/${what} COMMAND ${name} ${corpora})
   endif()

@@ -192,6 +192,31 @@ static bool moved(int index, double mol)
                     (struct change){0, 0.0});
 }
 
+/* A millionth below nothing of what the source brings, of the water charged, or of the peroxide
+ * with that, is not clean; acid's vapour that passes counts as well. */
+static void what_is_clean(void **state)
+{
+    (void)state;
+    struct nxw_case c = rich_feed();
+    c.stages[0].peroxide_mass_fraction = 0.034;
+    start(&c);
+    const double peroxide_mol = lone_tank(&o, 0)[NXW_L_H2O2];
+    for (int i = 0; i < 8; i++)
+        for (int low = 0; low < 2; low++) {
+            struct nxw_result r = account();
+            struct nxw_stage_result *s = &r.stages[0];
+            double *const place[] = {&s->nitrate_mol, &s->nitrous_acid_mol, &s->HOONO_mol,
+                                     &s->NO_aq_mol,   &s->NO2_aq_mol,       &s->in_flight_mol,
+                                     &s->water_mol,   &s->peroxide_mol};
+            const double whole[] = {
+                1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 250.0 / 18.015, 1.0 + peroxide_mol};
+            r.source_mol = 0.25;
+            s->left_HNO3_mol = 0.75;
+            *place[i] = (low ? -1.01e-6 : -0.99e-6) * whole[i];
+            assert_int_equal(nxw_account_is_clean(&o.train, &r), !low);
+        }
+}
+
 /* Nitrogen out by a ten-thousandth of what was fed, an amount below nothing by a thousandth of it,
  * or above all there was by one, is refused; somewhat less is not. */
 static void what_is_refused(void **state)
@@ -274,10 +299,15 @@ static void what_bounds_the_slack(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(one_bottle),     cmocka_unit_test(reference_density),
-        cmocka_unit_test(vessel_behind),  cmocka_unit_test(ice),
-        cmocka_unit_test(warnings),       cmocka_unit_test(what_is_refused),
-        cmocka_unit_test(a_stage_behind), cmocka_unit_test(what_bounds_the_slack),
+        cmocka_unit_test(one_bottle),
+        cmocka_unit_test(reference_density),
+        cmocka_unit_test(vessel_behind),
+        cmocka_unit_test(ice),
+        cmocka_unit_test(warnings),
+        cmocka_unit_test(what_is_clean),
+        cmocka_unit_test(what_is_refused),
+        cmocka_unit_test(a_stage_behind),
+        cmocka_unit_test(what_bounds_the_slack),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -133,6 +133,18 @@ static void test_one_bottle(void **unused)
     compare(&c);
 }
 
+/* Plenty of peroxide: nearly all of the NO2 is gone within a slice. */
+static void test_gone(void **unused)
+{
+    (void)unused;
+    struct nxw_case c = rich_feed();
+    c.source.NO2_fraction = 0.9;
+    c.source.O2_fraction = 0.1;
+    c.stages[0].bubble_diameter_m = 3e-3;
+    c.stages[0].peroxide_mass_fraction = 0.1;
+    compare(&c);
+}
+
 /* A bottle, an empty vessel with air bled in, and a bottle of peroxide. */
 static void test_train(void **unused)
 {
@@ -151,6 +163,6 @@ static void test_train(void **unused)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_one_bottle),
-                                       cmocka_unit_test(test_train)};
+                                       cmocka_unit_test(test_gone), cmocka_unit_test(test_train)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -158,7 +158,7 @@ static void between_bottles(void **state)
         if (k == 1)
             assert_relative(sum, 0.05 * vessel_mol(), 1e-6);
         else
-            assert_true(sum >= 0.0 && sum < 1e-9);
+            assert_true(sum >= 0.0 && sum < 1e-6 * vessel_mol());
         for (int j = 0; j < NXW_POOLS; j++)
             head[j] *= 1.01;
     }

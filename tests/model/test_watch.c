@@ -282,7 +282,8 @@ static void drawn_back(void **state)
     assert_near(event(NXW_EVENT_DRAWN_BACK)->value, 5e-3, 0.0);
 }
 
-/* It ends where vapour reaches 95 % of the pressure, and where water is a fifth of the mass. */
+/* It ends where vapour reaches 95 % of the pressure, where water is a fifth of the mass, where a
+ * fiftieth of the charge is left, and where a tenth more than the glass holds would be in it. */
 static void must_end(void **state)
 {
     (void)state;
@@ -306,6 +307,18 @@ static void must_end(void **state)
     assert_true(nxw_watch_must_end(&o.train, 20.0, o.x, &watch, &r));
     assert_non_null(event(NXW_EVENT_WATER_NEARLY_GONE));
     assert_int_equal(r.warnings, NXW_WARN_WATER_NEARLY_GONE);
+    start(&c);
+    l->volume_m3 = 0.0201 * c.stages[0].liquid_m3;
+    assert_false(nxw_watch_must_end(&o.train, 10.0, o.x, &watch, &r));
+    l->volume_m3 = 0.0199 * c.stages[0].liquid_m3;
+    assert_true(nxw_watch_must_end(&o.train, 20.0, o.x, &watch, &r));
+    assert_int_equal(r.warnings, NXW_WARN_WATER_NEARLY_GONE);
+    start(&c);
+    l->volume_m3 = 1.099 * c.stages[0].volume_m3;
+    assert_false(nxw_watch_must_end(&o.train, 10.0, o.x, &watch, &r));
+    l->volume_m3 = 1.101 * c.stages[0].volume_m3;
+    assert_true(nxw_watch_must_end(&o.train, 20.0, o.x, &watch, &r));
+    assert_int_equal(r.diagnosis.status, NXW_ENDED_EARLY);
 }
 
 int main(void)
