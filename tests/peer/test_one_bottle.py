@@ -147,8 +147,9 @@ def answer(case, values):
     if folder is None:
         return run(case, values)
     code = sorted((Path(__file__).parent / "one_bottle").glob("*.py"))
-    asked = pickle.dumps((case, values, [f.read_bytes() for f in code]))
-    kept = Path(folder, "peer-" + hashlib.sha256(asked).hexdigest())
+    asked = json.dumps([{**case, "path": None}, values, [f.read_text() for f in code]],
+                       sort_keys=True)
+    kept = Path(folder, "peer-" + hashlib.sha256(asked.encode()).hexdigest())
     if not kept.exists():
         kept.write_bytes(pickle.dumps(run(case, values)))
     return pickle.loads(kept.read_bytes())
