@@ -21,24 +21,41 @@ static bool name_stays_inside(const char *name)
     return true;
 }
 
+/* Both without links. */
+static bool is_below(const char *folder, const char *path)
+{
+    const size_t n = strlen(folder);
+    return strncmp(path, folder, n) == 0 && (path[n] == '/' || n == 1); /* n = 1: the root */
+}
+
 /* What is not there, or may not be entered, cannot be opened either: the reader tells why. */
 static bool links_stay_inside(const char *folder, const char *path)
 {
     char inside[PATH_MAX], target[PATH_MAX];
     if (realpath(folder, inside) == NULL || realpath(path, target) == NULL)
         return errno != ENAMETOOLONG && errno != ENOMEM;
-    const size_t n = strlen(inside);
-    return strncmp(target, inside, n) == 0 && (target[n] == '/' || n == 1); /* n = 1: the root */
+    return is_below(inside, target);
+}
+
+/* In the folder that whoever starts the program allows. */
+static bool is_allowed(const char *path)
+{
+    char inside[PATH_MAX], target[PATH_MAX];
+    const char *folder = getenv("NOXWASH_READ_FROM");
+    return folder != NULL && folder[0] == '/' && realpath(folder, inside) != NULL &&
+           realpath(path, target) != NULL && is_below(inside, target);
 }
 
 bool nxw_named_file(const char *beside, const struct nxw_node *place, char path[NXW_PATH_LENGTH],
                     struct nxw_fault_list *faults)
 {
     const char *slash = strrchr(beside, '/'), *why = NULL;
-    const int length = slash != NULL ? (int)(slash - beside + 1) : 0;
+    const int length = slash != NULL && place->text[0] != '/' ? (int)(slash - beside + 1) : 0;
     char folder[NXW_PATH_LENGTH];
     const int n = snprintf(path, NXW_PATH_LENGTH, "%.*s%s", length, beside, place->text);
     (void)snprintf(folder, sizeof folder, "%.*s.", length, beside);
+    if (n < NXW_PATH_LENGTH && is_allowed(path))
+        return true;
     if (!name_stays_inside(place->text))
         why = "must be the name of a file beside this one or below, without '..' and not absolute";
     else if (n >= NXW_PATH_LENGTH)

@@ -1,4 +1,5 @@
-/* A file that an input file names: it lies beside that file, or in a folder below. */
+/* A file that an input file names: it lies beside that file, in a folder below, or in the folder
+ * that NOXWASH_READ_FROM (an absolute path) allows. */
 #ifndef NXW_NAMED_FILE_H
 #define NXW_NAMED_FILE_H
 

@@ -52,10 +52,8 @@ struct bubble {
 static void end_where_gone(const double below[NXW_POOLS], double fresh_mol, struct bubble *b)
 {
     static const double ALL = 0.9, ROUNDED = 0.1, TRACE = 5e-3;
-    const double comes = nxw_gas_N(below);
-    double taken = 0.0;
-    for (int j = NXW_NO; j <= NXW_HNO3; j++)
-        taken += b->loss[j] * b->time_s / fresh_mol;
+    const double comes = below[NXW_NO] + below[NXW_NO2];
+    const double taken = (b->loss[NXW_NO] + b->loss[NXW_NO2]) * b->time_s / fresh_mol;
     b->longer = 0.0;
     if (comes <= 0.0 || taken <= ALL * comes)
         return;
@@ -352,7 +350,7 @@ void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_s
             below[i][j] = own[i - 1][j];
             memset(by_below[i][j], 0, sizeof by_below[i][j]);
             by_below[i][j][j] = path.faster / base[i].time_s;
-            if (j <= NXW_HNO3) { /* later, with more to take */
+            if (j <= NXW_NO2) { /* later, with more to take */
                 const double faster = -base[i].longer / base[i].time_s;
                 for (int r = 0; r < NXW_PATH_POOLS; r++)
                     by_below[i][j][r] += path.faster * (below[i][r] - own[i][r]) * faster;

@@ -86,7 +86,7 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
             if (steps++ > run->steps_max)
                 return give_up(r, "it takes too many steps");
             if (steps % STUCK == 0) {
-                if (t - stuck_s < 1e-6 * source->end_s)
+                if (t - stuck_s < 1e-6 * source->source_end_s)
                     return give_up(r, "it is stuck");
                 stuck_s = t;
             }

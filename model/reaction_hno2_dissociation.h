@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "curve.h"
+
 /*
  * Hydrogen ions and undissociated nitrous acid from the charge balance h = [NO3-] + [NO2-].
  *
@@ -18,7 +20,8 @@ static inline void nxw_HNO2_dissociation(double a, double N, double Ka, double *
 {
     const double b = a - Ka;
     const double q = b * b + 4.0 * Ka * (a + N);
-    *h = 0.5 * (b + sqrt(0.5 * (q + sqrt(q * q + 1e-28)))) + 1e-4;
+    const double root = 0.5 * (b + sqrt(0.5 * (q + sqrt(q * q + 1e-28))));
+    *h = nxw_curve_positive(root, 1e-5) + 1e-4; /* also of less than no acid: rates go with it */
     *HNO2 = N * *h / (*h + Ka);
 }
 

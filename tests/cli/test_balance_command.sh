@@ -429,6 +429,14 @@ case: link.yaml
 $CHARGE
 $FOUND
 YAML
+# one from elsewhere is read where whoever starts the program allows it, and nowhere else
+printf 'case: %s\n%s\n' "$cases/still.yaml" "$FOUND" >run.yaml
+for folder in "$cases" "$cases/elsewhere" . ''; do
+    export NOXWASH_READ_FROM="$folder"
+    [ "$folder" = "$cases" ] && run 0 run.yaml
+    [ "$folder" = "$cases" ] || run 3 run.yaml
+done
+unset NOXWASH_READ_FROM
 mkdir -p below
 cp still.yaml below
 ln -s below/still.yaml inside.yaml

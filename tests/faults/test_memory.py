@@ -14,9 +14,8 @@ from machine import CHECKED, COMMANDS, Outcome, run_tests
 
 TRIED = 30
 EVERY = 6000
-# What the integrator's library (SUNDIALS 6.4) does with two of its own small requests, and the
-# sanitizer with one of its own in a new thread. model/solver.c asks for far more just before.
-NOT_OURS = re.compile(r"SUNLogger_(Create|Destroy)|GetThreadStackTopAndBottom")
+# What the sanitizer does with a request of its own in a new thread.
+NOT_OURS = re.compile(r"GetThreadStackTopAndBottom")
 # The time a run took.
 TIMES = re.compile(rb'"processor_ms": [0-9.e+-]+')
 NO_CURVES = "noxwash: the report has no curves: "

@@ -136,6 +136,25 @@ static void below_nothing(void **state)
     }
 }
 
+/* Also where less than no acid is left: hydrogen ions are never fewer than water's own, or peroxide
+ * would go on to take nitrous acid that is not there. */
+static void acid_below_nothing(void **state)
+{
+    (void)state;
+    for (int k = 0; k < 5; k++) {
+        const double mol = 1e-6 * pow(10.0, k);
+        const double n[NXW_L_AMOUNTS] = {[NXW_L_NITRATE] = -0.01 * mol,
+                                         [NXW_L_N3] = -mol,
+                                         [NXW_L_H2O2] = 0.4,
+                                         [NXW_L_H2O] = 8.0};
+        set(n, 0.0, false);
+        assert_true(l.h >= 1e-4);
+        double rate[NXW_L_AMOUNTS] = {0.0}, fizz, O2;
+        nxw_liquid_react(&p, &l, 101325.0, rate, &fizz, &O2);
+        assert_true(rate[NXW_L_N3] > 0.0 && rate[NXW_L_H2O2] > 0.0);
+    }
+}
+
 /* NO begins to fizz at its saturation: nothing at it, x2/2w of it at x = w = 0.1 above, x - w/2
  * from there on. Twice saturated: 0.95 k H P. */
 static void effervescence(void **state)
@@ -190,11 +209,11 @@ static void physical_only(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(molal_acid),        cmocka_unit_test(through_thick_acid),
-        cmocka_unit_test(free_nitrous_acid), cmocka_unit_test(pool),
-        cmocka_unit_test(pure_water),        cmocka_unit_test(below_nothing),
-        cmocka_unit_test(effervescence),     cmocka_unit_test(peroxide_lost),
-        cmocka_unit_test(physical_only),
+        cmocka_unit_test(molal_acid),         cmocka_unit_test(through_thick_acid),
+        cmocka_unit_test(free_nitrous_acid),  cmocka_unit_test(pool),
+        cmocka_unit_test(pure_water),         cmocka_unit_test(below_nothing),
+        cmocka_unit_test(acid_below_nothing), cmocka_unit_test(effervescence),
+        cmocka_unit_test(peroxide_lost),      cmocka_unit_test(physical_only),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
