@@ -3,15 +3,15 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Vapour over 50..70 wt% acid: log10 p/mmHg = A - B/T, least-squares lines through the handbook
- * table of partial pressures (published, secondary transcription; lines computed here). */
+/* Vapour over 50, 55, 60, 65, 70 wt% acid: log10 p/mmHg = A - B/T, least-squares lines through the
+ * handbook table of partial pressures (published, secondary transcription; lines computed here). */
 static const struct {
-    double w, A_HNO3, B_HNO3, A_H2O, B_H2O;
-} VAPOUR[] = {{0.50, 9.2514, 2880.1, 8.7550, 2303.2},
-              {0.55, 9.0538, 2754.6, 8.7284, 2316.5},
-              {0.60, 8.8245, 2608.3, 8.6903, 2327.1},
-              {0.65, 8.5420, 2437.8, 8.5653, 2309.9},
-              {0.70, 8.4188, 2327.7, 8.3939, 2280.8}};
+    double A_HNO3, B_HNO3, A_H2O, B_H2O;
+} VAPOUR[] = {{9.2514, 2880.1, 8.7550, 2303.2},
+              {9.0538, 2754.6, 8.7284, 2316.5},
+              {8.8245, 2608.3, 8.6903, 2327.1},
+              {8.5420, 2437.8, 8.5653, 2309.9},
+              {8.4188, 2327.7, 8.3939, 2280.8}};
 
 static void condensate_vapour(double w, double T_K, double *HNO3_Pa, double *H2O_Pa)
 {

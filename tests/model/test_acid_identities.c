@@ -18,7 +18,8 @@ static void activities_are_tied(void **state)
 }
 
 /* The slope that comes with the heat of dilution is that of the heat: differences of 1e-4 of m. At
- * the rows themselves the slope bends. */
+ * the rows themselves the slope bends. It goes on to a trace below nothing, where the heat becomes
+ * level: differences of 1e-5 mol/kg. */
 static void heat_of_dilution_has_its_slope(void **state)
 {
     (void)state;
@@ -30,6 +31,13 @@ static void heat_of_dilution_has_its_slope(void **state)
         const double down = nxw_acid_dilution_heat_J_mol(m - h, &ignored);
         assert_near((up - down) / (2.0 * h), slope, 1e-4 * slope + 1e-3);
         assert_true(slope >= 0.0);
+    }
+    for (double m = -0.04; m < 0.0; m += 0.003) {
+        double slope, ignored;
+        (void)nxw_acid_dilution_heat_J_mol(m, &slope);
+        const double up = nxw_acid_dilution_heat_J_mol(m + 1e-5, &ignored);
+        const double down = nxw_acid_dilution_heat_J_mol(m - 1e-5, &ignored);
+        assert_near((up - down) / 2e-5, slope, 1e-3 * slope + 1e-3);
     }
 }
 

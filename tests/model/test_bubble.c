@@ -103,6 +103,12 @@ static void frits(void **state)
     const double area = 0.25 * 3.14159265358979 * 0.025 * 0.025;
     assert_relative(nxw_frit_diameter_m(1e-6, 0.025, &WATER, 0.5 * area, 1e9), 0.3487 * 0.25, 2e-2);
     assert_true(nxw_frit_diameter_m(100e-6, 0.015, &WATER, 1e-3, 0.01) <= 0.01);
+    /* a small disc with much gas: the bubbles of a bare tube of 6 mm; 1e-4: the rounded floor */
+    struct nxw_parameters p;
+    nxw_parameters_default(&p);
+    const struct nxw_stage frit = {.tip = NXW_TIP_FRIT, .bore_m = 1e-4, .frit_diameter_m = 0.008};
+    for (double Q = 2.0 * L_MIN; Q < 10.0 * L_MIN; Q *= 1.2)
+        assert_relative(nxw_bubble_diameter_m(&frit, &p, &WATER, Q), size(0.006, Q), 1e-4);
 }
 
 static void jets(void **state)
@@ -154,9 +160,14 @@ static void every_tip(void **state)
     assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, L_MIN), 2.088e-3, 5e-3);
     s.bore_m = 16e-6; /* the floor for water and nitric acid */
     assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, 0.0), 1.5e-3, 5e-3);
+    s.bore_m = 76.42e-6; /* 1.5 mm by Tate: the corner is rounded by 0.05 mm */
+    assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, 0.0), 1.55e-3, 1e-4);
     s.tip = NXW_TIP_BUBBLE_DIAMETER;
     s.bubble_diameter_m = 0.003;
     assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, L_MIN), 0.003, 1e-15);
+    p.value[NXW_P_bubble_diameter_floor] = 4.0;
+    assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, L_MIN), 0.004, 1e-15);
+    p.value[NXW_P_bubble_diameter_floor] = 0.1;
     p.value[NXW_P_factor_bubble_diameter] = 1.3;
     assert_relative(nxw_bubble_diameter_m(&s, &p, &WATER, L_MIN), 0.0039, 1e-14);
 }

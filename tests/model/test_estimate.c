@@ -1,6 +1,8 @@
 /* Layer (b): limiting cases of a whole bottle; every run must balance on the way. */
 #include "../assert_near.h"
 
+#include <time.h>
+
 #include "../rich_feed.h"
 
 static struct nxw_result run(const struct nxw_case *c)
@@ -209,6 +211,29 @@ static void test_sources(void **state)
     assert_int_equal(r.bytes, sizeof r);
 }
 
+static double process_ms(void)
+{
+    struct timespec t;
+    assert_int_equal(clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t), 0);
+    return 1e3 * (double)t.tv_sec + 1e-6 * (double)t.tv_nsec;
+}
+
+/* A run takes no more of the processor than the process, and nearly all of what that takes
+ * meanwhile; also over a full second of it, where the clock's seconds come in. */
+static void test_processor_time(void **state)
+{
+    (void)state;
+    const struct nxw_case c = rich_feed();
+    const double until_ms = 1e3 * (floor(1e-3 * process_ms()) + 1.0);
+    for (double before = process_ms(); before < until_ms;) {
+        const struct nxw_result r = run(&c);
+        const double after = process_ms();
+        assert_true(r.statistics.processor_ms <= after - before);
+        assert_true(r.statistics.processor_ms > 0.8 * (after - before));
+        before = process_ms();
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(test_rich_feed),
@@ -220,6 +245,7 @@ int main(void)
                                        cmocka_unit_test(test_NO_dissolves_little),
 
                                        cmocka_unit_test(test_signs),
-                                       cmocka_unit_test(test_sources)};
+                                       cmocka_unit_test(test_sources),
+                                       cmocka_unit_test(test_processor_time)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

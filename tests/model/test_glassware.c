@@ -51,6 +51,7 @@ static void test_holes_blowing(void **state)
     const struct nxw_stage s = {.tip = NXW_TIP_HOLES, .holes = 8.0};
     assert_near(nxw_tip_holes_blowing(&s, 0.0, 1.0), 1.0, 0.0);
     assert_near(nxw_tip_holes_blowing(&s, 0.5, 1.0), 4.0, 0.0);
+    assert_near(nxw_tip_holes_blowing(&s, 1.0, 2.0), 4.0, 0.0);
     assert_near(nxw_tip_holes_blowing(&s, 3.0, 1.0), 8.0, 0.0);
 }
 

@@ -103,6 +103,18 @@ static void limits(void **state)
     }
 }
 
+/* The user's factor is one of the whole way: half of it lets half through. */
+static void factor(void **state)
+{
+    (void)state;
+    struct nxw_parameters p;
+    nxw_parameters_default(&p);
+    const struct nxw_stage s = bottle(NXW_BATH_AIR, false);
+    p.value[NXW_P_factor_UA] *= 0.5;
+    assert_relative(nxw_heat_UA_W_K(&s, &p, 298.15, 283.15, 0.1, U_G, &WATER),
+                    0.5 * UA(&s, 0.1, U_G), 1e-12);
+}
+
 static void glass(void **state)
 {
     (void)state;
@@ -118,11 +130,9 @@ static void glass(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(inside_film),
-        cmocka_unit_test(worked_bottles),
-        cmocka_unit_test(two_films_inside),
-        cmocka_unit_test(limits),
-        cmocka_unit_test(glass),
+        cmocka_unit_test(inside_film),      cmocka_unit_test(worked_bottles),
+        cmocka_unit_test(two_films_inside), cmocka_unit_test(limits),
+        cmocka_unit_test(factor),           cmocka_unit_test(glass),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

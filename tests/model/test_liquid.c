@@ -40,6 +40,27 @@ static void molal_acid(void **state)
     assert_relative(l.acid_factor, pow(10.0, -b * 1e-3 * l.nitrate), 1e-12);
 }
 
+/* Each gas diffuses through 60 wt% acid as much more slowly than through water as that is thicker:
+ * 2.0 mPa s for 1.002 at 20 degC. */
+static void through_thick_acid(void **state)
+{
+    (void)state;
+    const double acid[NXW_L_AMOUNTS] = {
+        [NXW_L_NITRATE] = 0.6 / NXW_M_HNO3, [NXW_L_H2O] = 0.4 / NXW_M_H2O};
+    const double water[NXW_L_AMOUNTS] = {[NXW_L_H2O] = 1.0};
+    set(water, 0.0, false);
+    const struct nxw_chemistry thin = l.c;
+    const double viscosity_Pa_s = l.fluid.viscosity_Pa_s;
+    set(acid, 0.0, false);
+    const double ratio = 2.0 / 1.002;
+    assert_relative(l.fluid.viscosity_Pa_s, viscosity_Pa_s * ratio, 1e-9);
+    assert_relative(l.c.D_NO, thin.D_NO / ratio, 1e-9);
+    assert_relative(l.c.D_NO2, thin.D_NO2 / ratio, 1e-9);
+    assert_relative(l.c.D_N2O4, thin.D_N2O4 / ratio, 1e-9);
+    assert_relative(l.c.D_N2O3, thin.D_N2O3 / ratio, 1e-9);
+    assert_relative(l.c.D_HNO2, thin.D_HNO2 / ratio, 1e-9);
+}
+
 /* Ka = 5.2e-4 mol/L. Alone, 1 mmol/L: h2 + Ka h = Ka N gives h = 0.5066 mmol/L, 49.4 % whole. With
  * as much nitric acid (a = N = 1): h2 - 0.48 h - 1.04 = 0, h = 1.2877, 71.2 % whole; at a tenth of
  * both h = 0.1748, 25.2 %. With 1 mol/L of acid 99.95 %. mol/m3; water's own trace makes 1e-4. */
@@ -188,11 +209,11 @@ static void physical_only(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(molal_acid),    cmocka_unit_test(free_nitrous_acid),
-        cmocka_unit_test(pool),          cmocka_unit_test(pure_water),
-        cmocka_unit_test(below_nothing), cmocka_unit_test(acid_below_nothing),
-        cmocka_unit_test(effervescence), cmocka_unit_test(peroxide_lost),
-        cmocka_unit_test(physical_only),
+        cmocka_unit_test(molal_acid),         cmocka_unit_test(through_thick_acid),
+        cmocka_unit_test(free_nitrous_acid),  cmocka_unit_test(pool),
+        cmocka_unit_test(pure_water),         cmocka_unit_test(below_nothing),
+        cmocka_unit_test(acid_below_nothing), cmocka_unit_test(effervescence),
+        cmocka_unit_test(peroxide_lost),      cmocka_unit_test(physical_only),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

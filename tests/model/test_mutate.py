@@ -43,6 +43,12 @@ def test_sample():
     assert got == WANTED, (got - WANTED, WANTED - got)
 
 
+def test_function_left_out():
+    assert mutate.slips_of(SAMPLE, ["f"]) == []
+    more = SAMPLE + SAMPLE.replace(" f(", " g(")
+    assert len(mutate.slips_of(more, ["f"])) == len(mutate.slips_of(SAMPLE))
+
+
 def test_model():
     """Every slip changes the code, and none what the compiler does not read or only prints."""
     slips = mutate.all_slips()
@@ -57,4 +63,5 @@ def test_model():
 
 if __name__ == "__main__":
     test_sample()
+    test_function_left_out()
     test_model()

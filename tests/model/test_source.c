@@ -117,7 +117,7 @@ static void shape_from_a_table(void **state)
 }
 
 /* Rows at 10, 20, 20, 40 s with 1, 3, 6, 2 umol/s of nitrous acid: 2 at 15 s, 3 up to the jump at
- * 20 s, 4 at 30 s, nothing outside. */
+ * 20 s, 4 at 30 s, nothing outside. A table that begins with a jump begins above it. */
 static void flows_from_a_table(void **state)
 {
     (void)state;
@@ -142,6 +142,8 @@ static void flows_from_a_table(void **state)
     struct nxw_source_plan plan;
     nxw_source_plan_make(&c, &plan);
     assert_int_equal(plan.n_breaks, 3); /* one for both rows of the jump */
+    c.source.rows[0].time_s = 20.0;
+    assert_near(flow_at(&c, 20.0, flow), 3e-6, 1e-20);
 }
 
 /* 0.60 mol of acid, 35 % decomposed: 0.21 mol NO2, 0.0525 mol O2. The condenser at 20 degC over

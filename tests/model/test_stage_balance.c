@@ -101,6 +101,21 @@ static void atoms(void **state)
     }
 }
 
+/* From a liquid full of NO all of it that bubbles lose, the other way, counts as given back; to a
+ * thousandth of what goes both ways, over which the count begins. */
+static void given_back(void **state)
+{
+    (void)state;
+    for (int which = 0; which < 300; which += 3) {
+        draw_state(which);
+        lone_tank(&o, 0)[NXW_L_NO_AQ] = 0.1;
+        assert_true(lone_train_rates(&o, 5000.0));
+        const double *S = o.train.views[0].sums, back = -S[NXW_S_NO] - S[NXW_S_N2O3];
+        assert_true(back > 1e-7);
+        assert_relative(S[NXW_S_RETURNED], back, 1e-3);
+    }
+}
+
 /* What leaves a stage comes into the next, with the air bled in between (1e-15 mol/s of what was
  * there keep the mixture of nothing with nothing defined). */
 static void from_stage_to_stage(void **state)
@@ -154,31 +169,110 @@ static void heat(void **state)
     }
 }
 
-/* With all heat of the headspace given to the liquid and nothing paired: what the gas brings less
- * what leaves and what the headspace keeps, each at its temperature, is the heat brought. */
+/* Heat of the gas, nothing paired. All heat of the headspace given to the liquid: what comes less
+ * what leaves and what the headspace keeps, each at its temperature. None of it given, and nothing
+ * happening there: the same with the gas as warm as the liquid that it left. */
 static void heat_of_the_gas(void **state)
 {
     (void)state;
     for (int which = 0; which < 300; which += 3) {
         draw_state(which);
         struct nxw_parameters *p = &o.c.parameters;
-        p->value[NXW_P_headspace_heat_share] = 1.0;
+        const bool given = which % 4 < 2; /* with peroxide and without */
         p->value[NXW_P_K_N2O4] = p->value[NXW_P_K_N2O3] = 1e-12;
+        p->value[NXW_P_headspace_heat_share] = given;
+        if (!given)
+            p->value[NXW_P_k_NO_oxidation] = p->value[NXW_P_k_HNO2_gas] = 0.0;
+        o.c.stages[0].no_surface = !given;
         nxw_chemistry_gas(p, o.c.source.temperature_K, &o.train.feed);
         assert_true(lone_train_rates(&o, 5000.0));
         const double *d = lone_rate(&o, 0), *ledger = d + NXW_T_COUNT;
-        const double T_head = 0.5 * (lone_tank(&o, 0)[NXW_T_TEMPERATURE] + 293.15);
+        const double T = lone_tank(&o, 0)[NXW_T_TEMPERATURE];
+        const double T_kept = given ? 0.5 * (T + 293.15) : T;
         double sum = 0.0, scale = 0.0;
         for (int j = 0; j < NXW_POOLS; j++) {
             const enum nxw_pool pool = (enum nxw_pool)j;
             const double in = ledger[NXW_E_FED + j] * nxw_gas_molar_enthalpy(p, pool, 320.0);
             const double kept = (ledger[NXW_E_OUT + j] + d[NXW_T_HEAD + j]) *
-                                nxw_gas_molar_enthalpy(p, pool, T_head);
+                                nxw_gas_molar_enthalpy(p, pool, T_kept);
             sum += in - kept;
             scale += fabs(in) + fabs(kept);
         }
         assert_near((ledger[NXW_E_HEAT_IN] - sum) / scale, 0.0, 1e-9);
     }
+}
+
+/* J per mole of NO2 pool, for the share of it that is N2O4. */
+static double pairs_J_mol(const struct nxw_parameters *p, const struct nxw_gas_pressures *g)
+{
+    return 1e3 * (p->value[NXW_P_dHf_N2O4_gas] - 2.0 * p->value[NXW_P_dHf_NO2_gas]) * g->N2O4_Pa /
+           g->pool_Pa[NXW_NO2];
+}
+
+/* A quiet surface, none of the headspace's own heat given to the liquid: it is brought what the
+ * gases that leave the headspace hold at its temperature, one after another and at last NO and NO2
+ * together; N2O4 and N2O3 bring their own heat of formation. */
+static void heat_through_the_surface(void **state)
+{
+    (void)state;
+    struct nxw_case c = quiet_case(NXW_STAGE_BOTTLE);
+    struct nxw_parameters *p = &c.parameters;
+    c.isothermal = c.stages[0].no_surface = false;
+    c.stages[0].liquid_temperature_K = 310.0;
+    p->value[NXW_P_headspace_heat_share] = 0.0;
+    p->value[NXW_P_k_NO_oxidation] = 0.0;
+    p->value[NXW_P_K_N2O4] = 7.0;
+    p->value[NXW_P_K_N2O3] = 0.5;
+    for (int gas = NXW_NO; gas <= NXW_O2; gas++) {
+        const bool both = gas == NXW_O2;
+        lone_train_make(&o, &c, 0.1);
+        double *head = lone_tank(&o, 0) + NXW_T_HEAD;
+        head[both ? NXW_NO : gas] = 1e-3;
+        if (both)
+            head[NXW_NO2] = 2e-3;
+        assert_true(lone_train_rates(&o, 1000.0));
+        const double *d = lone_rate(&o, 0), *ledger = d + NXW_T_COUNT;
+        const double N2O3 = o.train.views[0].surface.N2O3;
+        double heat_W = N2O3 * 1e3 * p->value[NXW_P_dHf_N2O3_gas], of_gas_W = heat_W;
+        for (int j = 0; j < NXW_POOLS; j++) {
+            double taken = -d[NXW_T_HEAD + j] - ledger[NXW_E_OUT + j];
+            double J_mol = nxw_gas_molar_enthalpy(p, (enum nxw_pool)j, 310.0);
+            if (j == NXW_NO || j == NXW_NO2)
+                taken -= N2O3;
+            if (j == NXW_NO2 && head[NXW_NO2] > 0.0)
+                J_mol += pairs_J_mol(p, &o.train.views[0].head);
+            heat_W += taken * J_mol;
+            if (j == gas && !both)
+                of_gas_W = taken * J_mol;
+        }
+        assert_true(fabs(of_gas_W) > 1e-6 * fabs(heat_W));
+        assert_near(ledger[NXW_E_HEAT_IN], heat_W, 1e-9 * fabs(heat_W));
+    }
+}
+
+/* NO turns brown in a standing headspace and pairs there: what that gives off, the pairs in the
+ * share they have of NO2, is all brought to the liquid. */
+static void heat_of_pairing(void **state)
+{
+    (void)state;
+    struct nxw_case c = quiet_case(NXW_STAGE_BOTTLE);
+    struct nxw_parameters *p = &c.parameters;
+    c.isothermal = false;
+    p->value[NXW_P_headspace_heat_share] = 1.0;
+    p->value[NXW_P_K_N2O4] = 7.0;
+    lone_train_make(&o, &c, 0.1);
+    double *head = lone_tank(&o, 0) + NXW_T_HEAD;
+    head[NXW_NO] = head[NXW_NO2] = 1e-3;
+    assert_true(lone_train_rates(&o, 1000.0));
+    const double *d = lone_rate(&o, 0), *out = d + NXW_T_COUNT + NXW_E_OUT;
+    double given_W = 0.0;
+    for (int j = 0; j < NXW_POOLS; j++)
+        given_W -=
+            (d[NXW_T_HEAD + j] + out[j]) * nxw_gas_molar_enthalpy(p, (enum nxw_pool)j, 293.15);
+    const double made = d[NXW_T_HEAD + NXW_NO2] + out[NXW_NO2];
+    const double pairs_W = -made * pairs_J_mol(p, &o.train.views[0].head);
+    assert_true(pairs_W > 0.05 * given_W);
+    assert_relative(d[NXW_T_COUNT + NXW_E_HEAT_IN], given_W + pairs_W, 1e-9);
 }
 
 /* Small bubbles of NO2 alone, in peroxide, are taken up whole on their way: by all slices together
@@ -207,9 +301,12 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(atoms),
+        cmocka_unit_test(given_back),
         cmocka_unit_test(from_stage_to_stage),
         cmocka_unit_test(heat),
         cmocka_unit_test(heat_of_the_gas),
+        cmocka_unit_test(heat_through_the_surface),
+        cmocka_unit_test(heat_of_pairing),
         cmocka_unit_test(all_and_no_more),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

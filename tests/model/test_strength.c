@@ -34,6 +34,19 @@ static void flat_limit(void **state)
     assert_int_equal(nxw_strength_basis(0.86), NXW_STRENGTH_FLAT);
 }
 
+/* Half of what is printed as doubt, kg/m3: 0.5 to 40 wt%, 0.6 from 45, 1.4 more from 70; and by
+ * each kelvin above 20 degC 0.06, below it 0.1, three times that from 70 wt%. Half-way between. */
+static void error_of_the_curve(void **state)
+{
+    (void)state;
+    static const double at[][3] = {{0.30, 0.0, 0.25},   {0.40, 0.0, 0.25},   {0.425, 0.0, 0.275},
+                                   {0.45, 0.0, 0.30},   {0.65, 0.0, 0.30},   {0.675, 0.0, 0.65},
+                                   {0.70, 0.0, 1.00},   {0.95, 0.0, 1.00},   {0.30, 10.0, 0.55},
+                                   {0.30, -10.0, 0.75}, {0.675, 10.0, 1.25}, {0.80, -10.0, 2.50}};
+    for (size_t i = 0; i < sizeof at / sizeof at[0]; i++)
+        assert_near(nxw_acid_density_error_kg_m3(at[i][0], C(20.0) + at[i][1]), at[i][2], 1e-12);
+}
+
 static void refused(const struct nxw_density_reading *r, const char *text)
 {
     struct nxw_strength out;
@@ -125,7 +138,8 @@ static void coverage(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(glass),           cmocka_unit_test(flat_limit), cmocka_unit_test(refusals),
+        cmocka_unit_test(glass),           cmocka_unit_test(error_of_the_curve),
+        cmocka_unit_test(flat_limit),      cmocka_unit_test(refusals),
         cmocka_unit_test(sizes_of_errors), cmocka_unit_test(coverage),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

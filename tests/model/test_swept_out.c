@@ -36,8 +36,32 @@ static void thinned_by_what_goes_through(void **state)
     }
 }
 
+/* What dissolves or condenses of a feed of seven gases, 1 to 7 parts of 28: NO2, the acids, water.
+ * NO2 comes as a ramp that ends at nothing. */
+static void of_what_came(void **state)
+{
+    (void)state;
+    static struct nxw_result r;
+    struct nxw_case c = bench_feed();
+    c.carrier.gas = NXW_GAS_NONE;
+    c.source.kind = NXW_SOURCE_TABLE;
+    c.source.n_rows = 2;
+    for (size_t i = 0; i < 2; i++)
+        c.source.rows[i] = (struct nxw_source_row){.time_s = 60.0 * (double)i,
+                                                   .NO_mol_s = 1e-5,
+                                                   .NO2_mol_s = i == 0 ? 4e-5 : 0.0,
+                                                   .HNO2_mol_s = 3e-5,
+                                                   .HNO3_mol_s = 4e-5,
+                                                   .O2_mol_s = 5e-5,
+                                                   .inert_mol_s = 6e-5,
+                                                   .H2O_mol_s = 7e-5};
+    assert_true(nxw_estimate(&c, NULL, NULL, &r) >= 0);
+    assert_relative(r.glass.dissolved_share, 16.0 / 28.0, 1e-12);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(thinned_by_what_goes_through)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(of_what_came),
+                                       cmocka_unit_test(thinned_by_what_goes_through)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

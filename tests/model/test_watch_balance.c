@@ -73,6 +73,59 @@ static void in_order(void **state)
     }
 }
 
+/* The latest row of each stage. */
+static bool keep_latest(const struct nxw_series_row *row, void *user)
+{
+    ((struct nxw_series_row *)user)[row->stage] = *row;
+    return true;
+}
+
+/* The last row of each stage is the state that the run ends with. */
+static void ends_as_told(void **state)
+{
+    (void)state;
+    static struct nxw_result r;
+    struct nxw_series_row row[3];
+    struct nxw_case c = watched_case(2);
+    c.n_stages = 3;
+    c.stages[1] = c.stages[2] = c.stages[0];
+    c.stages[1].kind = NXW_STAGE_EMPTY;
+    c.stages[2].ice_kg = 1.0;
+    c.stages[2].acid_mass_fraction = 0.05;
+    c.stages[2].peroxide_mass_fraction = 0.01;
+    assert_int_equal(nxw_estimate(&c, keep_latest, row, &r), NXW_OK);
+    for (size_t i = 0; i < 3; i++) {
+        const struct nxw_stage_result *s = &r.stages[i];
+        assert_near(row[i].time_s, r.end_s, 0.0);
+        assert_near(row[i].kept_mol, s->nitrate_mol - s->nitrate_start_mol, 1e-15);
+        assert_near(row[i].nitrous_acid_mol, s->nitrous_acid_mol, 0.0);
+        assert_near(row[i].HOONO_mol, s->HOONO_mol, 0.0);
+        assert_near(row[i].NO_aq_mol, s->NO_aq_mol, 0.0);
+        assert_near(row[i].NO2_aq_mol, s->NO2_aq_mol, 0.0);
+        assert_near(row[i].peroxide_mol, s->peroxide_mol, 0.0);
+        assert_near(row[i].temperature_K, s->temperature_K, 0.0);
+        assert_near(row[i].ice_kg, s->ice_left_kg, 0.0);
+    }
+    assert_true(row[0].kept_mol > 0.1 && row[2].kept_mol > 1e-4 && row[2].ice_kg > row[0].ice_kg);
+}
+
+/* Of a run shorter than a quarter of an hour all that left the last stage is in the mean over one.
+ */
+static void a_short_run(void **state)
+{
+    (void)state;
+    static struct nxw_result r;
+    struct nxw_case c = rich_feed();
+    c.n_stages = 2;
+    c.stages[1] = c.stages[0];
+    c.source.duration_s = 400.0;
+    c.standing_s = 300.0;
+    assert_int_equal(nxw_estimate(&c, NULL, NULL, &r), NXW_OK);
+    assert_true(r.escaped_NO_mol > 1e-9 && r.escaped_NO2_mol > 1e-9);
+    assert_relative(r.vent_mean15_NO_kg_s * 900.0, r.escaped_NO_mol * 0.030006, 1e-4);
+    assert_relative(r.vent_mean15_NO2_kg_s * 900.0, r.escaped_NO2_mol * 0.046005, 1e-4);
+}
+
 /* Is the row past the limit of the event? Limits as in params/: NO2 0.1 %, peroxide 1 %. */
 static bool past(const struct nxw_series_row *row, enum nxw_event_kind kind,
                  const struct nxw_case *c, const struct nxw_result *r)
@@ -157,9 +210,9 @@ static void peaks(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(in_order),
-        cmocka_unit_test(where_its_curve_passes),
-        cmocka_unit_test(peaks),
+        cmocka_unit_test(in_order),    cmocka_unit_test(where_its_curve_passes),
+        cmocka_unit_test(peaks),       cmocka_unit_test(ends_as_told),
+        cmocka_unit_test(a_short_run),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
