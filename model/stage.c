@@ -103,10 +103,14 @@ void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS
     for (size_t i = 0; i < plan->n_states; i++)
         x[i] = 0.0;
     /* No nitrogen is in the bubbles before any has come: what fills them first counts as passed
-     * on, or a short source would lose to the liquid more than it brings. */
-    for (size_t i = 0; i < plan->n_slices; i++)
+     * on, or a short source would lose to the liquid more than it brings. Where that leaves next to
+     * nothing there is steam: a bubble of nothing would be filled within no time. */
+    const double steam = fmax(0.0, nxw_gas_N(y) - 0.95);
+    for (size_t i = 0; i < plan->n_slices; i++) {
         for (int j = NXW_O2; j < NXW_PATH_POOLS; j++)
             x[i * NXW_PATH_POOLS + (size_t)j] = y[j];
+        x[i * NXW_PATH_POOLS + NXW_H2O] += steam;
+    }
     double *tank = x + plan->n_path;
     const double T = start_temperature_K(s);
     const double w = s->acid_mass_fraction, wp = s->peroxide_mass_fraction;

@@ -24,7 +24,7 @@ static const long TRACE_OF_HNO2[] = {440, 534, 1238, 1334};
 static const long GONE[] = {974, 1245, 1381, 1756, 3876, 4403};
 static const long TRACE_OF_NO2[] = {4287};
 static const long SHUT[] = {453, 1450, 4323};
-static const long SHORT_FEED[] = {2688, 4087};
+static const long SHORT_FEED[] = {2688, 4087, 5872, 13459};
 static const long DRIED_OR_FULL[] = {18, 1247, 1315, 1617, 5367};
 static const long FINER[] = {1379, 1607, 1918};
 
