@@ -15,8 +15,7 @@
 #define LEAST_DEPTH 0.25    /* of the depth as it is */
 #define COARSEST_BUBBLE_M 8e-3
 #define FINEST_BUBBLE_M 1e-3
-#define MOST_PEROXIDE 1.25 /* of enough for the gas: its side loss may take more than the margin   \
-                            */
+#define MOST_PEROXIDE 1.25 /* of enough for the gas: its side loss may pass the margin */
 #define LEAST_ICE_KG 25e-3 /* doubled six times: 1.6 kg */
 #define ICE_KG 0.4
 
