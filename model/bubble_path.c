@@ -41,7 +41,7 @@ struct bubble {
     double time_s, diameter_m, area_m2, volume_m3;
     double loss[NXW_PATH_POOLS]; /* mol/s */
     double sum[NXW_S_COUNT];     /* of all bubbles in the slice; the first ones grow with time_s */
-    double longer;               /* d ln time_s by the nitrogen that comes from below */
+    double longer;               /* d ln time_s by the NO and NO2 that come from below */
 };
 
 /*

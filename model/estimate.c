@@ -206,11 +206,9 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
     bool clean;
     status = run_once(in, tight ? STEPS_MAX : STEPS_FIRST, observer, user, r, &clean);
     const bool believable = status >= 0;
-    for (size_t times = 2; times <= 4; times *= 2)
-        if ((status >= 0 && !clean) || status == NXW_ERROR_SOLVER) {
-            runs++;
-            status = run_finer(in, times, observer, user, r, &clean);
-        }
+    for (size_t times = 2; times <= 4 && (status >= 0 ? !clean : status == NXW_ERROR_SOLVER);
+         times *= 2, runs++)
+        status = run_finer(in, times, observer, user, r, &clean);
     if (status == NXW_ERROR_SOLVER && believable) /* then rather that */
         status = run_once(in, STEPS_MAX, observer, user, r, &clean);
     r->statistics.runs = runs;

@@ -95,6 +95,7 @@ struct nxw_stage_view {
     struct nxw_gas_stream outlet;
 };
 
+/* Of a bubble path: the case's, or the default. */
 size_t nxw_stage_slices(const struct nxw_case *in);
 void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_stage_plan *out);
 /*

@@ -11,6 +11,7 @@ void nxw_train_make(const struct nxw_case *in, struct nxw_train *train)
     nxw_chemistry_gas(&in->parameters, in->source.temperature_K, &train->feed);
     for (size_t i = 0; i < in->n_stages; i++) {
         nxw_stage_plan_make(in, i, &train->stages[i]);
+        /* and so fast that what lags of a short source is nothing beside it */
         train->stages[i].settles_faster = 30.0 + 6000.0 / train->source.source_end_s;
         train->stages[i].charge.trace_HNO2_mol =
             fmax(1e-10, fmin(1e-3 * in->relative_tolerance, 1e-9)) *

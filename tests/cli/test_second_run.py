@@ -28,15 +28,16 @@ def estimate(*more):
     return done.stdout
 
 
-os.chdir(tempfile.mkdtemp())
-with open("tiny.yaml", "w") as f:
-    f.write(TINY)
-statistics = json.loads(estimate("--json"))["statistics"]
+with tempfile.TemporaryDirectory() as folder:
+    os.chdir(folder)
+    with open("tiny.yaml", "w") as f:
+        f.write(TINY)
+    statistics = json.loads(estimate("--json"))["statistics"]
+    estimate("--series", "series.csv")
+    with open("series.csv") as f:
+        text = f.read()
+    os.chdir("/")
 assert statistics["runs"] == 2, statistics
-
-estimate("--series", "series.csv")
-with open("series.csv") as f:
-    text = f.read()
 assert text.count("time_s") == 1
 times = [float(row["time_s"]) for row in csv.DictReader(text.splitlines())]
 assert len(times) == statistics["steps"], (len(times), statistics)

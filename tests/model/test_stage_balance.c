@@ -276,7 +276,7 @@ static void heat_of_pairing(void **state)
 }
 
 /* Small bubbles of NO2 alone, in peroxide, are taken up whole on their way: by all slices together
- * as much as comes, and a thousandth more at the most (the trace below which none is ended). */
+ * as much as comes, and a thousandth more at the most: of a last trace none is ended. */
 static void all_and_no_more(void **state)
 {
     (void)state;

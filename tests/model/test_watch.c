@@ -282,6 +282,15 @@ static void drawn_back(void **state)
     assert_near(event(NXW_EVENT_DRAWN_BACK)->value, 5e-3, 0.0);
 }
 
+/* The run goes on with the one and ends with the other. */
+static void ends_between(double *quantity, double goes_on, double ends)
+{
+    *quantity = goes_on;
+    assert_false(nxw_watch_must_end(&o.train, 10.0, o.x, &watch, &r));
+    *quantity = ends;
+    assert_true(nxw_watch_must_end(&o.train, 20.0, o.x, &watch, &r));
+}
+
 /* It ends where vapour reaches 95 % of the pressure, where water is a fifth of the mass, where a
  * fiftieth of the charge is left, and where a tenth more than the glass holds would be in it. */
 static void must_end(void **state)
@@ -291,33 +300,22 @@ static void must_end(void **state)
     start(&c);
     struct nxw_liquid *l = &o.train.views[0].liquid;
     l->H2O_e_Pa = 0.90 * 101325.0;
-    l->HNO3_e_Pa = 0.049 * 101325.0;
-    assert_false(nxw_watch_must_end(&o.train, 10.0, o.x, &watch, &r));
-    l->HNO3_e_Pa = 0.051 * 101325.0;
-    assert_true(nxw_watch_must_end(&o.train, 20.0, o.x, &watch, &r));
+    ends_between(&l->HNO3_e_Pa, 0.049 * 101325.0, 0.051 * 101325.0);
     assert_near(event(NXW_EVENT_BOILING)->time_s, 20.0, 0.0);
     assert_int_equal(r.warnings, NXW_WARN_BOILING);
     assert_int_equal(r.diagnosis.status, NXW_ENDED_EARLY);
     assert_string_equal(r.diagnosis.path, "train[1]");
     start(&c);
     l->mass_kg = 0.300;
-    lone_tank(&o, 0)[NXW_L_H2O] = 0.0601 / 0.018015;
-    assert_false(nxw_watch_must_end(&o.train, 10.0, o.x, &watch, &r));
-    lone_tank(&o, 0)[NXW_L_H2O] = 0.0599 / 0.018015;
-    assert_true(nxw_watch_must_end(&o.train, 20.0, o.x, &watch, &r));
+    ends_between(&lone_tank(&o, 0)[NXW_L_H2O], 0.0601 / 0.018015, 0.0599 / 0.018015);
     assert_non_null(event(NXW_EVENT_WATER_NEARLY_GONE));
     assert_int_equal(r.warnings, NXW_WARN_WATER_NEARLY_GONE);
     start(&c);
-    l->volume_m3 = 0.0201 * c.stages[0].liquid_m3;
-    assert_false(nxw_watch_must_end(&o.train, 10.0, o.x, &watch, &r));
-    l->volume_m3 = 0.0199 * c.stages[0].liquid_m3;
-    assert_true(nxw_watch_must_end(&o.train, 20.0, o.x, &watch, &r));
+    const struct nxw_stage *s = &c.stages[0];
+    ends_between(&l->volume_m3, 0.0201 * s->liquid_m3, 0.0199 * s->liquid_m3);
     assert_int_equal(r.warnings, NXW_WARN_WATER_NEARLY_GONE);
     start(&c);
-    l->volume_m3 = 1.099 * c.stages[0].volume_m3;
-    assert_false(nxw_watch_must_end(&o.train, 10.0, o.x, &watch, &r));
-    l->volume_m3 = 1.101 * c.stages[0].volume_m3;
-    assert_true(nxw_watch_must_end(&o.train, 20.0, o.x, &watch, &r));
+    ends_between(&l->volume_m3, 1.099 * s->volume_m3, 1.101 * s->volume_m3);
     assert_int_equal(r.diagnosis.status, NXW_ENDED_EARLY);
 }
 
