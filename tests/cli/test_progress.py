@@ -13,7 +13,7 @@ PROGRAM = os.path.abspath(sys.argv[1])
 PARAMS = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "params")
 STILL = os.path.join(PARAMS, "cases", "still.yaml")
 # so fine that each of these commands takes more than a second, also on a fast machine
-SLOW = "numerics: {relative tolerance: 1e-10, slices: 12}\n"
+SLOW = "numerics: {relative tolerance: 1e-10, slices: 8}\n"
 RUN = """case: slow.yaml
 charge: {nitrogen: 0.6 mol}
 found: [{where: receiver, nitrogen: 0.39 mol}, {where: bottle, nitrogen: 0.2 mol}]
