@@ -28,13 +28,18 @@ static bool is_below(const char *folder, const char *path)
     return strncmp(path, folder, n) == 0 && (path[n] == '/' || n == 1); /* n = 1: the root */
 }
 
-/* What is not there, or may not be entered, cannot be opened either: the reader tells why. */
-static bool links_stay_inside(const char *folder, const char *path)
+static const char TOO_LONG[] = "is too long a name";
+
+/* NULL where it does not. What is not there, or may not be entered, cannot be opened either: the
+ * reader tells why. No room for all of a name is no way out. */
+static const char *leads_out(const char *folder, const char *path)
 {
     char inside[PATH_MAX], target[PATH_MAX];
     if (realpath(folder, inside) == NULL || realpath(path, target) == NULL)
-        return errno != ENAMETOOLONG && errno != ENOMEM;
-    return is_below(inside, target);
+        return errno == ENAMETOOLONG || errno == ENOMEM ? TOO_LONG : NULL;
+    return is_below(inside, target)
+               ? NULL
+               : "is a link that leads out of the folder of this file: put the file itself there";
 }
 
 /* In the folder that whoever starts the program allows. */
@@ -59,10 +64,10 @@ bool nxw_named_file(const char *beside, const struct nxw_node *place, char path[
     if (!name_stays_inside(place->text))
         why = "must be the name of a file beside this one or below, without '..' and not absolute";
     else if (n >= NXW_PATH_LENGTH)
-        why = "is too long a name";
-    else if (!links_stay_inside(folder, path))
-        why = "is a link that leads out of the folder of this file: put the file itself there";
+        why = TOO_LONG;
     else
+        why = leads_out(folder, path);
+    if (why == NULL)
         return true;
     nxw_fault_add(faults, place->line, place->column, "'%.80s' %s", place->text, why);
     return false;

@@ -36,36 +36,31 @@ static void keep_gas(double n[NXW_POOLS])
  * settle, and so what a steady feed loses, is the same.
  */
 
+/* In fresh bubbles: less is left to the weights. */
+static const double TRACE_OF_NO = 1e-5, TRACE_OF_BOTH = 5e-3;
+
 /* One bubble in one slice. */
 struct bubble {
-    double time_s, diameter_m, area_m2, volume_m3;
+    double slice_s, time_s; /* there from end to end; and until it ends */
+    double diameter_m, area_m2, volume_m3;
+    struct nxw_gas_pressures gas; /* in the mean */
+    struct nxw_film_flux J;
     double loss[NXW_PATH_POOLS]; /* mol/s */
     double sum[NXW_S_COUNT];     /* of all bubbles in the slice; the first ones grow with time_s */
-    double longer;               /* d ln time_s by the NO and NO2 that come from below */
 };
 
 /*
- * A bubble that is taken up whole is gone before the end of its slice, and ends there. Weights of
- * the slices leave a little more than all, which would be taken beyond what comes. Of traces they
- * do not: a trace that comes is left to them.
+ * Share of a slice within which what comes is taken up whole. Weights of the slices leave a little
+ * more than all, which would be taken beyond what comes. Of traces they do not: a trace that comes
+ * is left to them.
  */
-static void end_where_gone(const double below[NXW_POOLS], double fresh_mol, struct bubble *b)
+static double until_gone(double comes, double taken, double trace)
 {
-    static const double ALL = 0.9, ROUNDED = 0.1, TRACE = 5e-3;
-    const double comes = below[NXW_NO] + below[NXW_NO2];
-    const double taken = (b->loss[NXW_NO] + b->loss[NXW_NO2]) * b->time_s / fresh_mol;
-    b->longer = 0.0;
+    static const double ALL = 0.9, ROUNDED = 0.1;
     if (comes <= 0.0 || taken <= ALL * comes)
-        return;
-    const double x = taken / comes, bend = tanh((x - ALL) / ROUNDED);
-    const double end = ALL + ROUNDED * bend, shorter = 1.0 - end / x;
-    const double shorter_slope = -(end / x - (1.0 - bend * bend)) / comes;
-    const double trace2 = TRACE * TRACE, both2 = comes * comes + trace2;
-    const double counts = comes * comes / both2,
-                 counts_slope = 2.0 * comes * trace2 / (both2 * both2);
-    const double share = 1.0 - counts * shorter;
-    b->time_s *= share;
-    b->longer = -(counts * shorter_slope + counts_slope * shorter) / share;
+        return 1.0;
+    const double x = taken / comes, end = ALL + ROUNDED * tanh((x - ALL) / ROUNDED);
+    return 1.0 - comes * comes / (comes * comes + trace * trace) * (1.0 - end / x);
 }
 
 enum { LEAVING = NXW_PATH_POOLS + 1 };
@@ -106,26 +101,41 @@ static void prepare(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     }
 }
 
-/* What one bubble loses, and what all bubbles in the slice do to the tank. */
+/*
+ * What one bubble loses, and what all bubbles in the slice do to the tank. NO that NO2 takes along
+ * as N2O3 goes as fast as NO2 is rich, which the weights do not foresee for NO: where it is gone
+ * before the end of the slice, what takes it ends there. So does a bubble that is taken up whole.
+ */
 static void account(const struct nxw_path *path, size_t slice, const double below[NXW_POOLS],
-                    const struct nxw_gas_pressures *g, const struct nxw_film_flux *J,
                     struct bubble *b)
 {
     const struct nxw_chemistry *c = &path->liquid->c;
-    const double area = b->area_m2;
-    const double oxidation = nxw_NO_oxidation_mol_m3_s(c, g) * b->volume_m3;
-    const double formation = nxw_HNO2_formation_mol_m3_s(c, g) * b->volume_m3;
-    b->loss[NXW_NO] = (J->NO + J->N2O3) * area + oxidation + formation;
-    b->loss[NXW_NO2] = (J->NO2_hydrolysis + J->NO2_pool + J->N2O3) * area - oxidation + formation;
+    const struct nxw_film_flux *J = &b->J;
+    const double area = b->area_m2, slices = b->slice_s / path->fresh_mol;
+    double NO = J->NO * area, N2O3 = J->N2O3 * area;
+    double oxidation = nxw_NO_oxidation_mol_m3_s(c, &b->gas) * b->volume_m3;
+    double formation = nxw_HNO2_formation_mol_m3_s(c, &b->gas) * b->volume_m3;
+    const double others = NO + oxidation + formation;
+    const double unforeseen = N2O3 * N2O3 / (N2O3 * N2O3 + others * others + 1e-60);
+    const double share =
+        1.0 - unforeseen * (1.0 - until_gone(below[NXW_NO], (N2O3 + others) * slices, TRACE_OF_NO));
+    NO *= share;
+    N2O3 *= share;
+    oxidation *= share;
+    formation *= share;
+    b->loss[NXW_NO] = NO + N2O3 + oxidation + formation;
+    b->loss[NXW_NO2] = (J->NO2_hydrolysis + J->NO2_pool) * area + N2O3 - oxidation + formation;
     b->loss[NXW_HNO2] = J->HNO2 * area - 2.0 * formation;
     b->loss[NXW_HNO3] = J->HNO3 * area;
     b->loss[NXW_O2] = 0.5 * oxidation;
     b->loss[NXW_H2O] = J->H2O * area + formation;
-    end_where_gone(below, path->fresh_mol, b);
+    b->time_s =
+        b->slice_s * until_gone(below[NXW_NO] + below[NXW_NO2],
+                                (b->loss[NXW_NO] + b->loss[NXW_NO2]) * slices, TRACE_OF_BOTH);
 
     const double bubbles = path->bubbles_1_s * b->time_s; /* in this slice now */
-    b->sum[NXW_S_NO] = bubbles * area * J->NO;
-    b->sum[NXW_S_N2O3] = bubbles * area * J->N2O3;
+    b->sum[NXW_S_NO] = bubbles * NO;
+    b->sum[NXW_S_N2O3] = bubbles * N2O3;
     b->sum[NXW_S_HYDROLYSIS] = bubbles * area * J->NO2_hydrolysis;
     b->sum[NXW_S_POOL] = bubbles * area * J->NO2_pool;
     b->sum[NXW_S_HNO2] = bubbles * area * J->HNO2;
@@ -173,7 +183,7 @@ static void exchange(const struct nxw_path *path, double (*below)[NXW_POOLS],
         out[i].diameter_m = d;
         out[i].area_m2 = NXW_PI * d * d;
         out[i].volume_m3 = V;
-        out[i].time_s = path->height_m[i] / (u + path->plume_m_s);
+        out[i].slice_s = path->height_m[i] / (u + path->plume_m_s);
         const double Sh_d =
             p[NXW_P_Sh_bubble] * p[NXW_P_factor_kG] / d * (NXW_ATMOSPHERE_PA / path->P_Pa[i]);
         for (int j = 0; j < NXW_POOLS; j++)
@@ -187,8 +197,11 @@ static void exchange(const struct nxw_path *path, double (*below)[NXW_POOLS],
         k[i].kL_HNO2 = p[NXW_P_factor_kL] * nxw_kL_of_m_s(&path->HNO2, &bubble);
     }
     nxw_film_flux_all(n_slices, g, l, k, c->RT_J_mol, J);
-    for (size_t i = 0; i < n_slices; i++)
-        account(path, i, below[i], &g[i], &J[i], &out[i]);
+    for (size_t i = 0; i < n_slices; i++) {
+        out[i].gas = g[i];
+        out[i].J = J[i];
+        account(path, i, below[i], &out[i]);
+    }
 }
 
 /* The state beside what comes from below: both with all pools. */
@@ -310,6 +323,25 @@ static void slopes_of_dimers(const struct nxw_path *path, const double own[NXW_P
         sum[k][NXW_S_DIMER_J_MOL] = (J_mol[k] - J_mol[NXW_PATH_POOLS]) / step[k];
 }
 
+/* At the same mean; by one pool that comes from below, added. */
+static void slopes_of_ends(const struct nxw_path *path, size_t slice, double below[NXW_POOLS],
+                           const double own[NXW_POOLS], size_t pool, double step,
+                           const struct bubble *base, double rate[NXW_PATH_POOLS],
+                           double sum[NXW_S_COUNT])
+{
+    struct bubble moved = *base;
+    const double old = below[pool];
+    below[pool] += step;
+    account(path, slice, below, &moved);
+    below[pool] = old;
+    const double faster = (1.0 / moved.time_s - 1.0 / base->time_s) / step;
+    for (int r = 0; r < NXW_PATH_POOLS; r++)
+        rate[r] += path->faster * ((below[r] - own[r]) * faster -
+                                   (moved.loss[r] - base->loss[r]) / step / path->fresh_mol);
+    for (int r = 0; r < NXW_S_DIMER_J_MOL; r++)
+        sum[r] += (moved.sum[r] - base->sum[r]) / step;
+}
+
 void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
                            const struct nxw_gas_stream *inlet, const double *state,
                            const double *least, double (*by_own)[NXW_PATH_POOLS][NXW_PATH_POOLS],
@@ -350,13 +382,9 @@ void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_s
             below[i][j] = own[i - 1][j];
             memset(by_below[i][j], 0, sizeof by_below[i][j]);
             by_below[i][j][j] = path.faster / base[i].time_s;
-            if (j <= NXW_NO2) { /* later, with more to take */
-                const double faster = -base[i].longer / base[i].time_s;
-                for (int r = 0; r < NXW_PATH_POOLS; r++)
-                    by_below[i][j][r] += path.faster * (below[i][r] - own[i][r]) * faster;
-                for (int r = 0; r < NXW_S_DIMER_J_MOL; r++)
-                    sum[i - 1][j][r] += base[i].longer * base[i].sum[r];
-            }
+            if (j <= NXW_NO2) /* it ends later, with more to take */
+                slopes_of_ends(&path, i, below[i], own[i], j, step[i], &base[i], by_below[i][j],
+                               sum[i - 1][j]);
             for (int k = 0; k < NXW_PATH_POOLS; k++) {
                 const double dn = (moved[i][k] - n[i][k]) / step[i];
                 for (int r = 0; r < NXW_PATH_POOLS; r++)

@@ -10,7 +10,7 @@
 #include "watch.h"
 
 /* A first run gives up early: where coarse slices crawl finer ones mostly do not. */
-enum { STEPS_FIRST = 3000, STEPS_MAX = 20000, STUCK = 300, RESTARTS_MAX = 20 };
+enum { STEPS_FIRST = 3000, STEPS_MAX = 20000, STUCK = 150, RESTARTS_MAX = 20 };
 
 /* The largest share of NOx in what is fed, for the scale of the tolerances. */
 static double richest_fraction(const struct nxw_train *train)
@@ -83,18 +83,25 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
         if (b > 0 && nxw_solver_restart(run->solver) != NXW_OK)
             return give_up(r, nxw_solver_reason(run->solver));
         while (t < stop - 1e-9 * source->end_s) {
+            const char *halts = NULL;
             if (steps++ > run->steps_max)
-                return give_up(r, "it takes too many steps");
-            if (steps % STUCK == 0) {
-                if (t - stuck_s < 1e-6 * source->source_end_s)
-                    return give_up(r, "it is stuck");
+                halts = "it takes too many steps";
+            else if (steps % STUCK == 0) {
+                if (t - stuck_s < fmin(1e-4 * t, 0.05)) /* slow at the start is not stuck */
+                    halts = "it is stuck";
                 stuck_s = t;
             }
-            if (nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK) {
+            if (halts == NULL && nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK) {
                 /* a corner it cannot see around: begin afresh, with small steps of low order */
-                if (restarts++ == RESTARTS_MAX || nxw_solver_restart(run->solver) != NXW_OK)
-                    return give_up(r, nxw_solver_reason(run->solver));
-                continue;
+                if (restarts++ < RESTARTS_MAX && nxw_solver_restart(run->solver) == NXW_OK)
+                    continue;
+                halts = nxw_solver_reason(run->solver);
+            }
+            if (halts != NULL) {
+                if (!nxw_watch_is_overfull(train, r))
+                    return give_up(r, halts);
+                status = NXW_ENDED_EARLY;
+                break;
             }
             /* the views are those of Newton's last iterate, within the tolerance */
             nxw_watch_step(train, t, x, &run->watch, r);
@@ -187,7 +194,7 @@ static enum nxw_status run_finer(const struct nxw_case *in, size_t times, nxw_ob
     *finer = *in;
     const size_t slices = times * nxw_stage_slices(in);
     finer->slices = slices < NXW_SLICES_MAX ? slices : NXW_SLICES_MAX;
-    finer->relative_tolerance *= 0.1;
+    finer->relative_tolerance *= 0.3;
     const enum nxw_status status = run_once(finer, STEPS_MAX, observer, user, r, clean);
     nxw_release(finer);
     return status;

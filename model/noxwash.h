@@ -392,7 +392,7 @@ typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
 
 /*
  * Run a case. A run that fails, or leaves an amount below nothing by more than a millionth of what
- * moved, is done again, finer: with twice the slices and a tenth of the tolerance, then four times
+ * moved, is done again, finer: with twice the slices and a third of the tolerance, then four times
  * the slices.
  *
  * Given:    in        the case; checked first

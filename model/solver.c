@@ -280,14 +280,15 @@ struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
         goto failed;
     memcpy(N_VGetArrayPointer(s->x), x, train->n_states * sizeof *x);
     /* Newton to some thousandths of the tolerance: what it leaves over looks like noise and holds
-     * the order down */
+     * the order down. It may take five iterations for that: with three, hard cases ask for new
+     * derivatives at every step */
     if (CVodeSetErrHandlerFn(s->cvode, remember, s) < 0 ||
         CVodeInit(s->cvode, rates, 0.0, s->x) < 0 || CVodeSetUserData(s->cvode, s) < 0 ||
         CVodeWFtolerances(s->cvode, weights) < 0 ||
         CVodeSetLinearSolver(s->cvode, s->linear, s->J) < 0 ||
         CVodeSetJacFn(s->cvode, jacobian) < 0 || CVodeSetNonlinConvCoef(s->cvode, 4e-3) < 0 ||
-        CVodeSetMaxNumSteps(s->cvode, 100000) < 0 || CVodeSetInitStep(s->cvode, 1e-4) < 0 ||
-        s->short_of_memory)
+        CVodeSetMaxNonlinIters(s->cvode, 5) < 0 || CVodeSetMaxNumSteps(s->cvode, 100000) < 0 ||
+        CVodeSetInitStep(s->cvode, 1e-4) < 0 || s->short_of_memory)
         goto failed;
     return s;
 failed:

@@ -223,6 +223,20 @@ bool nxw_watch_must_end(const struct nxw_train *train, double t_s, const double 
     return false;
 }
 
+bool nxw_watch_is_overfull(const struct nxw_train *train, struct nxw_result *r)
+{
+    for (size_t i = 0; i < train->n_stages; i++) {
+        const struct nxw_stage *s = train->stages[i].stage;
+        if (s->kind == NXW_STAGE_EMPTY || train->views[i].liquid.volume_m3 <= s->volume_m3)
+            continue;
+        say_end(r, i,
+                "the liquid has outgrown the glass and cannot be followed further; the run "
+                "ends there");
+        return true;
+    }
+    return false;
+}
+
 bool nxw_watch_observe(const struct nxw_train *train, double t_s, const double *x, bool begins,
                        nxw_observer *observer, void *user)
 {

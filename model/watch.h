@@ -24,6 +24,9 @@ void nxw_watch_step(const struct nxw_train *train, double t_s, const double *x,
 /* Boiling, nearly dry or far overfull: the run ends there with what it has. */
 bool nxw_watch_must_end(const struct nxw_train *train, double t_s, const double *x,
                         struct nxw_watch *watch, struct nxw_result *result);
+/* A bottle holds more than its glass: where a run comes to a halt, it ends there with what it has.
+ */
+bool nxw_watch_is_overfull(const struct nxw_train *train, struct nxw_result *result);
 /* One row per stage for the observer; false when it wants no more. */
 bool nxw_watch_observe(const struct nxw_train *train, double t_s, const double *x, bool begins,
                        nxw_observer *observer, void *user);

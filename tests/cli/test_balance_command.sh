@@ -423,6 +423,22 @@ $CHARGE
 $FOUND
 YAML
 done
+for name in below/.. below/../still.yaml 'below\still.yaml'; do
+    refuse_run "1:7: '$name' must be the name of a file beside this one or below, without '..' and \
+not absolute" <<YAML
+case: $name
+$CHARGE
+$FOUND
+YAML
+done
+# a part of 300 characters is more than a file's name may have, 5000 more than the program holds
+for length in 300 5000; do
+    refuse_run "1:7: '$(printf '%080d' 0)' is too long a name" <<YAML
+case: $(printf "%0${length}d" 0)
+$CHARGE
+$FOUND
+YAML
+done
 refuse_run "1:7: 'link.yaml' is a link that leads out of the folder of this file: put the file \
 itself there" <<YAML
 case: link.yaml

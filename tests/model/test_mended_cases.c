@@ -26,6 +26,9 @@ static const long TRACE_OF_NO2[] = {4287};
 static const long SHUT[] = {453, 1450, 4323};
 static const long SHORT_FEED[] = {2688, 4087, 5872, 13459};
 static const long DRIED_OR_FULL[] = {18, 1247, 1315, 1617, 5367};
+static const long BRIM[] = {18546};
+static const long TAKEN_ALONG[] = {14290, 14552};
+static const long SLOW_START[] = {1505};
 static const long FINER[] = {1379, 1607, 1918};
 
 static void hold(long number)
@@ -127,6 +130,27 @@ static void test_dried_or_full(void **unused)
     hold_all(DRIED_OR_FULL, sizeof DRIED_OR_FULL / sizeof *DRIED_OR_FULL);
 }
 
+/* A bottle at its brim, pure NO2: steps of milliseconds, to no result. */
+static void test_brim(void **unused)
+{
+    (void)unused;
+    hold_all(BRIM, sizeof BRIM / sizeof *BRIM);
+}
+
+/* NO2 takes more NO along than comes: slices saw too little of it. */
+static void test_taken_along(void **unused)
+{
+    (void)unused;
+    hold_all(TAKEN_ALONG, sizeof TAKEN_ALONG / sizeof *TAKEN_ALONG);
+}
+
+/* Three hundred steps for the first seconds of a day: not stuck. */
+static void test_slow_start(void **unused)
+{
+    (void)unused;
+    hold_all(SLOW_START, sizeof SLOW_START / sizeof *SLOW_START);
+}
+
 /* With four slices an amount ends below nothing; the second run has eight. */
 static void test_finer(void **unused)
 {
@@ -152,6 +176,9 @@ int main(int argc, char **argv)
         cmocka_unit_test(test_shut),
         cmocka_unit_test(test_short_feed),
         cmocka_unit_test(test_dried_or_full),
+        cmocka_unit_test(test_brim),
+        cmocka_unit_test(test_taken_along),
+        cmocka_unit_test(test_slow_start),
         cmocka_unit_test(test_finer),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
