@@ -87,8 +87,13 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
             if (steps++ > run->steps_max)
                 halts = "it takes too many steps";
             else if (steps % STUCK == 0) {
+                const long jacobians = r->statistics.jacobians;
+                nxw_solver_statistics(run->solver, &r->statistics);
                 if (t - stuck_s < fmin(1e-4 * t, 0.05)) /* slow at the start is not stuck */
                     halts = "it is stuck";
+                else if (run->steps_max == STEPS_FIRST &&
+                         r->statistics.jacobians - jacobians >= STUCK)
+                    halts = "it needs new derivatives at every step";
                 stuck_s = t;
             }
             if (halts == NULL && nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK) {
@@ -185,16 +190,16 @@ static enum nxw_status run_once(const struct nxw_case *in, long steps_max, nxw_o
 }
 
 /* Slices that take more than comes, traces below nothing that run away: finer they seldom do. */
-static enum nxw_status run_finer(const struct nxw_case *in, size_t times, nxw_observer *observer,
+static enum nxw_status run_finer(const struct nxw_case *in, size_t halves, nxw_observer *observer,
                                  void *user, struct nxw_result *r, bool *clean)
 {
     struct nxw_case *finer = nxw_allocate(sizeof *finer);
     if (finer == NULL)
         return NXW_ERROR_MEMORY;
     *finer = *in;
-    const size_t slices = times * nxw_stage_slices(in);
+    const size_t slices = halves * nxw_stage_slices(in) / 2;
     finer->slices = slices < NXW_SLICES_MAX ? slices : NXW_SLICES_MAX;
-    finer->relative_tolerance *= 0.3;
+    finer->relative_tolerance *= 0.03;
     const enum nxw_status status = run_once(finer, STEPS_MAX, observer, user, r, clean);
     nxw_release(finer);
     return status;
@@ -212,12 +217,13 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
     long runs = 1;
     bool clean;
     status = run_once(in, tight ? STEPS_MAX : STEPS_FIRST, observer, user, r, &clean);
-    const bool believable = status >= 0;
-    for (size_t times = 2; times <= 4 && (status >= 0 ? !clean : status == NXW_ERROR_SOLVER);
-         times *= 2, runs++)
-        status = run_finer(in, times, observer, user, r, &clean);
-    if (status == NXW_ERROR_SOLVER && believable) /* then rather that */
+    for (size_t halves = 3; halves <= 6 && (status >= 0 ? !clean : status == NXW_ERROR_SOLVER);
+         halves *= 2, runs++)
+        status = run_finer(in, halves, observer, user, r, &clean);
+    if (status == NXW_ERROR_SOLVER) { /* then rather what the first would have come to */
         status = run_once(in, STEPS_MAX, observer, user, r, &clean);
+        runs++;
+    }
     r->statistics.runs = runs;
     r->statistics.processor_ms = thread_ms() - start_ms;
     return status < 0 ? no_result(r, status) : (r->status = status);

@@ -334,7 +334,7 @@ struct nxw_glass_result {
 };
 
 struct nxw_statistics {
-    long runs; /* 2, 3: those before did not come out clean; what follows is of the last */
+    long runs; /* 2 to 4: those before did not come out clean; what follows is of the last */
     long steps, rhs, jacobians, factorisations, newton_iterations, error_test_failures;
     double processor_ms; /* of all runs */
     size_t states, nonzeros;
@@ -392,8 +392,8 @@ typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
 
 /*
  * Run a case. A run that fails, or leaves an amount below nothing by more than a millionth of what
- * moved, is done again, finer: with twice the slices and a third of the tolerance, then four times
- * the slices.
+ * moved, is done again, finer: with half as many slices again and 0.03 of the tolerance, then
+ * with three times the slices.
  *
  * Given:    in        the case; checked first
  *           observer  or NULL

@@ -29,7 +29,8 @@ static const long DRIED_OR_FULL[] = {18, 1247, 1315, 1617, 5367};
 static const long BRIM[] = {18546};
 static const long TAKEN_ALONG[] = {14290, 14552};
 static const long SLOW_START[] = {1505};
-static const long FINER[] = {1379, 1607, 1918};
+static const long FINER[] = {1379, 1607, 1918, 3481};
+static const long LABOURS[] = {14576, 15370};
 
 static void hold(long number)
 {
@@ -151,7 +152,14 @@ static void test_slow_start(void **unused)
     hold_all(SLOW_START, sizeof SLOW_START / sizeof *SLOW_START);
 }
 
-/* With four slices an amount ends below nothing; the second run has eight. */
+/* New derivatives at every step: a coarse run gives up early. */
+static void test_labours(void **unused)
+{
+    (void)unused;
+    hold_all(LABOURS, sizeof LABOURS / sizeof *LABOURS);
+}
+
+/* With four slices an amount ends below nothing; the second run has six. */
 static void test_finer(void **unused)
 {
     (void)unused;
@@ -179,6 +187,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(test_brim),
         cmocka_unit_test(test_taken_along),
         cmocka_unit_test(test_slow_start),
+        cmocka_unit_test(test_labours),
         cmocka_unit_test(test_finer),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
