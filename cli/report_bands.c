@@ -18,7 +18,8 @@ static double grid_s(const struct nxw_bands *b, size_t point)
 void nxw_bands_begin(struct nxw_bands *b, const struct nxw_run_series *base,
                      const struct nxw_result *result, double until_s)
 {
-    *b = (struct nxw_bands){.until_s = until_s, .n_stages = result->n_stages, .base = base};
+    *b = (struct nxw_bands){
+        .until_s = until_s, .n_stages = result->n_stages, .base = base, .unmoved = base};
     (void)pthread_mutex_init(&b->lock, NULL);
     for (size_t i = 0; i < result->n_stages; i++)
         b->charged_mol[i] = result->stages[i].nitrate_start_mol;
@@ -32,7 +33,7 @@ void nxw_bands_add(struct nxw_bands *b, const struct nxw_run_series *moved, doub
     for (size_t kind = 0; kind < NXW_CURVES; kind++)
         for (size_t stage = 0; stage < b->n_stages; stage++) {
             const struct nxw_curve curve = curve_of(b, kind, stage);
-            nxw_curve_at(b->base, &curve, b->until_s, NXW_BAND_POINTS, here);
+            nxw_curve_at(b->unmoved, &curve, b->until_s, NXW_BAND_POINTS, here);
             nxw_curve_at(moved, &curve, b->until_s, NXW_BAND_POINTS, there);
             for (size_t i = 0; i < NXW_BAND_POINTS; i++) {
                 const double change = (there[i] - here[i]) / reach;

@@ -14,6 +14,8 @@ struct nxw_bands {
     double until_s;
     size_t n_stages;
     const struct nxw_run_series *base;
+    const struct nxw_run_series
+        *unmoved;                       /* what moved runs are held against; while they are added */
     double charged_mol[NXW_STAGES_MAX]; /* nitrate of the liquids before the run */
     size_t n_runs;                      /* added */
     double square[NXW_CURVES][NXW_STAGES_MAX][NXW_BAND_POINTS]; /* of one standard error */

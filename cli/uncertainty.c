@@ -514,25 +514,28 @@ static enum nxw_status derive(struct work *w, unsigned threads)
     return status;
 }
 
-/* Differences of a standard error need no more than a thousandth: ten times the case's tolerance is
- * enough, for the base they are held against as well. */
+/* Half the slices and ten times the case's tolerance are enough for differences of a standard
+ * error, for the base they are held against as well: the ends of an interval move by some
+ * hundredths of it. Its course, if asked for. */
 static enum nxw_status begin_moving(const struct nxw_case *in, struct nxw_case *coarse,
-                                    double base[NXW_ANSWERS])
+                                    struct nxw_run_series *course, double base[NXW_ANSWERS])
 {
     struct nxw_result *r = malloc(sizeof *r);
     if (r == NULL)
         return NXW_ERROR_MEMORY;
+    nxw_observer *observer = course != NULL ? keep_course : NULL;
     *coarse = *in;
+    coarse->slices = in->slices > 0 ? (in->slices + 1) / 2 : 2;
     coarse->relative_tolerance = fmin(10.0 * in->relative_tolerance, 1e-3);
-    enum nxw_status status = nxw_estimate(coarse, NULL, NULL, r);
-    if (status < 0 && status != NXW_ERROR_MEMORY) { /* it can be had at its own tolerance */
-        coarse->relative_tolerance = in->relative_tolerance;
-        status = nxw_estimate(coarse, NULL, NULL, r);
+    enum nxw_status status = nxw_estimate(coarse, observer, course, r);
+    if (status == NXW_ERROR_SOLVER) { /* it can be had as it is */
+        *coarse = *in;
+        status = nxw_estimate(coarse, observer, course, r);
     }
     if (status >= 0)
         scaled_answers(coarse, r, base);
     free(r);
-    return status < 0 ? status : NXW_OK;
+    return course != NULL && course->failed ? NXW_ERROR_MEMORY : status < 0 ? status : NXW_OK;
 }
 
 enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
@@ -550,11 +553,15 @@ enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_
     struct work w = {.in = coarse, .u = u, .stop = stop, .task = try_up, .bands = bands};
     list_factors(in, fixed, n_fixed, u);
     w.n = u->n_factors;
-    enum nxw_status status = begin_moving(in, coarse, w.base);
+    struct nxw_run_series unmoved = {.hood_mol_s = nxw_hood_mol_s(in)};
+    enum nxw_status status = begin_moving(in, coarse, bands != NULL ? &unmoved : NULL, w.base);
+    if (bands != NULL)
+        bands->unmoved = &unmoved;
     if (status == NXW_OK)
         status = share_out(&w, threads);
     if (status == NXW_OK)
         status = try_second_side(&w, threads);
+    nxw_run_series_free(&unmoved);
     w.in = in;
     if (status == NXW_OK && derivatives)
         status = derive(&w, threads);

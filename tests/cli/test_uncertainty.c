@@ -202,8 +202,8 @@ static void test_against_sampling(void **unused)
 }
 
 /* Each side is the root of the squares of what leads there, by 1.96: from runs made by hand, both
- * ways for all. Moved at ten times the tolerance, and a factor that does little only upwards:
- * within a hundredth of the way to either end. */
+ * ways for all. Moved with half the slices at ten times the tolerance, and a factor that does
+ * little only upwards: within a hundredth of the way to either end. */
 static void test_two_sides(void **unused)
 {
     (void)unused;
