@@ -207,12 +207,54 @@ static void with_a_partner(void **state)
     }
 }
 
+/* What a slice that holds so much of the pool takes of what comes, in parts of it. */
+static double taken(const struct nxw_case *c, const double y[NXW_POOLS], enum nxw_pool pool,
+                    double own)
+{
+    const double F = constant(c);
+    lone_train_make(&o, c, 0.1);
+    return (y[pool] - own - gain(y, pool, own) / F) / y[pool];
+}
+
+/* Small bubbles of rich gas that are taken up whole within a part of their way end there: all that
+ * comes is taken, and no more. */
+static void no_more_than_comes(void **state)
+{
+    (void)state;
+    const double y[NXW_POOLS] = {[NXW_NO2] = 0.95, [NXW_H2O] = WET};
+    for (double d = 0.3e-3; d < 2.5e-3; d *= 1.5) {
+        struct nxw_case c = one_slice();
+        c.parameters.value[NXW_P_k2_NO2] = 7e9;
+        c.stages[0].bubble_diameter_m = d;
+        const double share = taken(&c, y, NXW_NO2, 0.0);
+        assert_true(share > 0.99 && share < 1.001);
+    }
+}
+
+/* NO that much NO2 takes along as N2O3, too: twice to a thousand times faster than it comes. */
+static void no_more_taken_along(void **state)
+{
+    (void)state;
+    const double y[NXW_POOLS] = {
+        [NXW_NO2] = 0.1, [NXW_NO] = 1e-2, [NXW_O2] = TRACE, [NXW_H2O] = WET};
+    for (double faster = 1.0; faster < 300.0; faster *= 2.0) {
+        struct nxw_case c = one_slice_of_reaction();
+        c.parameters.value[NXW_P_K_N2O3] = 0.01;
+        c.parameters.value[NXW_P_H_N2O3] *= 2e3 * faster;
+        for (double own = 0.0; own < 1.1e-2; own += 5e-3) {
+            const double share = taken(&c, y, NXW_NO, own);
+            assert_true(share > 0.99 && share < 1.02);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_trace_alone),      cmocka_unit_test(higher_orders),
-        cmocka_unit_test(factors_and_oxygen), cmocka_unit_test(one_gas),
-        cmocka_unit_test(with_a_partner),
+        cmocka_unit_test(a_trace_alone),       cmocka_unit_test(higher_orders),
+        cmocka_unit_test(factors_and_oxygen),  cmocka_unit_test(one_gas),
+        cmocka_unit_test(with_a_partner),      cmocka_unit_test(no_more_than_comes),
+        cmocka_unit_test(no_more_taken_along),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
