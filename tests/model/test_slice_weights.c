@@ -248,13 +248,41 @@ static void no_more_taken_along(void **state)
     }
 }
 
+/* Where oxygen or water vapour takes NO beside that, the weights foresee it: what both take rises
+ * from all that comes to what the other would take alone, and is never more than that and all. */
+static void taken_along_beside_others(void **state)
+{
+    (void)state;
+    const double y[NXW_POOLS] = {[NXW_NO2] = 0.1, [NXW_NO] = 1e-2, [NXW_O2] = 0.2, [NXW_H2O] = WET};
+    for (int i = 0; i < 2; i++) {
+        double before = 0.99;
+        for (double faster = 0.01; faster < 30.0; faster *= 1.5) {
+            struct nxw_case c = one_slice_of_reaction();
+            c.parameters.value[NXW_P_K_N2O3] = 0.01;
+            if (i == 0)
+                c.parameters.value[NXW_P_k_NO_oxidation] = 2.6e5 * faster;
+            else
+                c.parameters.value[NXW_P_k_HNO2_gas] = 50.0 * faster;
+            c.parameters.value[NXW_P_H_N2O3] = 0.0;
+            const double alone = taken(&c, y, NXW_NO, y[NXW_NO]);
+            /* as much NO2 comes of it with oxygen, goes with water */
+            assert_near(taken(&c, y, NXW_NO2, y[NXW_NO2]) * y[NXW_NO2],
+                        (i == 0 ? -1.0 : 1.0) * alone * y[NXW_NO], 1e-6 * alone);
+            c.parameters.value[NXW_P_H_N2O3] = 4e3;
+            const double both = taken(&c, y, NXW_NO, y[NXW_NO]);
+            assert_true(both > before && both < alone + 1.01);
+            before = both - 1e-3;
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_trace_alone),       cmocka_unit_test(higher_orders),
         cmocka_unit_test(factors_and_oxygen),  cmocka_unit_test(one_gas),
         cmocka_unit_test(with_a_partner),      cmocka_unit_test(no_more_than_comes),
-        cmocka_unit_test(no_more_taken_along),
+        cmocka_unit_test(no_more_taken_along), cmocka_unit_test(taken_along_beside_others),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
