@@ -546,26 +546,32 @@ enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_
     *u = (struct nxw_uncertainty){.derivatives = derivatives};
     if (!(base->fed_mol > 0.0))
         return NXW_OK;
-    struct nxw_case *coarse = malloc(sizeof *coarse);
-    if (coarse == NULL)
+    struct moving {
+        struct nxw_case coarse;
+        struct nxw_run_series unmoved; /* its course, for the bands */
+    } *m = malloc(sizeof *m);
+    if (m == NULL)
         return NXW_ERROR_MEMORY;
+    struct nxw_case *coarse = &m->coarse;
     double answers[NXW_ANSWERS];
     struct work w = {.in = coarse, .u = u, .stop = stop, .task = try_up, .bands = bands};
     list_factors(in, fixed, n_fixed, u);
     w.n = u->n_factors;
-    struct nxw_run_series unmoved = {.hood_mol_s = nxw_hood_mol_s(in)};
-    enum nxw_status status = begin_moving(in, coarse, bands != NULL ? &unmoved : NULL, w.base);
+    m->unmoved = (struct nxw_run_series){.hood_mol_s = nxw_hood_mol_s(in)};
+    enum nxw_status status = begin_moving(in, coarse, bands != NULL ? &m->unmoved : NULL, w.base);
     if (bands != NULL)
-        bands->unmoved = &unmoved;
+        bands->unmoved = &m->unmoved;
     if (status == NXW_OK)
         status = share_out(&w, threads);
     if (status == NXW_OK)
         status = try_second_side(&w, threads);
-    nxw_run_series_free(&unmoved);
+    if (bands != NULL)
+        bands->unmoved = bands->base;
+    nxw_run_series_free(&m->unmoved);
     w.in = in;
     if (status == NXW_OK && derivatives)
         status = derive(&w, threads);
-    free(coarse);
+    free(m);
     if (status != NXW_OK)
         return status;
     scaled_answers(in, base, answers);

@@ -145,6 +145,21 @@ static void test_gone(void **unused)
     compare(&c);
 }
 
+/* Small bubbles: nearly all of the NO is taken along by the NO2, as N2O3, within a slice. */
+static void test_taken_along(void **unused)
+{
+    (void)unused;
+    struct nxw_case c = rich_feed();
+    c.source.NO2_fraction = 0.6;
+    c.source.NO_fraction = 0.03;
+    c.source.O2_fraction = 0.0;
+    c.stages[0].bubble_diameter_m = 1e-3;
+    compare(&c);
+    c.source.NO2_fraction = 0.3;
+    c.stages[0].bubble_diameter_m = 0.5e-3;
+    compare(&c);
+}
+
 /* A bottle, an empty vessel with air bled in, and a bottle of peroxide. */
 static void test_train(void **unused)
 {
@@ -162,7 +177,8 @@ static void test_train(void **unused)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_one_bottle),
-                                       cmocka_unit_test(test_gone), cmocka_unit_test(test_train)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_one_bottle), cmocka_unit_test(test_gone),
+        cmocka_unit_test(test_taken_along), cmocka_unit_test(test_train)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

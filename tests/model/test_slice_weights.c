@@ -248,26 +248,33 @@ static void no_more_taken_along(void **state)
     }
 }
 
-/* Where oxygen or water vapour takes NO beside that, the weights foresee it: what both take rises
- * from all that comes to what the other would take alone, and is never more than that and all. */
+/* Where oxygen, water vapour or the film of NO itself takes NO beside that, the weights foresee it:
+ * what both take rises from all that comes to what the other would take alone, and is never more
+ * than that and all. */
 static void taken_along_beside_others(void **state)
 {
     (void)state;
     const double y[NXW_POOLS] = {[NXW_NO2] = 0.1, [NXW_NO] = 1e-2, [NXW_O2] = 0.2, [NXW_H2O] = WET};
-    for (int i = 0; i < 2; i++) {
+    for (int i = 0; i < 3; i++) {
         double before = 0.99;
         for (double faster = 0.01; faster < 30.0; faster *= 1.5) {
             struct nxw_case c = one_slice_of_reaction();
             c.parameters.value[NXW_P_K_N2O3] = 0.01;
             if (i == 0)
                 c.parameters.value[NXW_P_k_NO_oxidation] = 2.6e5 * faster;
-            else
+            else if (i == 1)
                 c.parameters.value[NXW_P_k_HNO2_gas] = 50.0 * faster;
+            else
+                c.parameters.value[NXW_P_H_NO] *= 1e14 * faster;
             c.parameters.value[NXW_P_H_N2O3] = 0.0;
             const double alone = taken(&c, y, NXW_NO, y[NXW_NO]);
             /* as much NO2 comes of it with oxygen, goes with water */
             assert_near(taken(&c, y, NXW_NO2, y[NXW_NO2]) * y[NXW_NO2],
-                        (i == 0 ? -1.0 : 1.0) * alone * y[NXW_NO], 1e-6 * alone);
+                        (i == 0   ? -1.0
+                         : i == 1 ? 1.0
+                                  : 0.0) *
+                            alone * y[NXW_NO],
+                        1e-6 * alone);
             c.parameters.value[NXW_P_H_N2O3] = 4e3;
             const double both = taken(&c, y, NXW_NO, y[NXW_NO]);
             assert_true(both > before && both < alone + 1.01);
