@@ -106,10 +106,8 @@ static void compare_solution(struct nxw_train_matrix *m, double h_s)
         assert_near(b[i] / v[i], 1.0, 1e-6);
 }
 
-static void compare(const struct nxw_case *c)
+static void compare_at(double t_s)
 {
-    const double t_s = 1000.0;
-    run_to(c, t_s);
     struct nxw_jacobian *j = nxw_jacobian_create(&train, absolute);
     struct nxw_train_matrix m;
     assert_non_null(j);
@@ -120,6 +118,12 @@ static void compare(const struct nxw_case *c)
     compare_solution(&m, 10.0);
     nxw_train_matrix_free(&m);
     nxw_jacobian_free(j);
+}
+
+static void compare(const struct nxw_case *c)
+{
+    run_to(c, 1000.0);
+    compare_at(1000.0);
 }
 
 static void test_one_bottle(void **unused)
@@ -158,6 +162,10 @@ static void test_taken_along(void **unused)
     c.source.NO2_fraction = 0.3;
     c.stages[0].bubble_diameter_m = 0.5e-3;
     compare(&c);
+    /* and not before the second slice: a state that passes by */
+    x[NXW_NO] = 0.01;
+    x[NXW_NO2] = x[NXW_PATH_POOLS + NXW_NO2] = 0.5;
+    compare_at(1000.0);
 }
 
 /* A bottle, an empty vessel with air bled in, and a bottle of peroxide. */

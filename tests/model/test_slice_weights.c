@@ -250,35 +250,46 @@ static void no_more_taken_along(void **state)
 
 /* Where oxygen, water vapour or the film of NO itself takes NO beside that, the weights foresee it:
  * what both take rises from all that comes to what the other would take alone, and is never more
- * than that and all. */
+ * than that and all. Two at once, each half as fast, take more than one of them alone and less than
+ * the other. */
 static void taken_along_beside_others(void **state)
 {
     (void)state;
     const double y[NXW_POOLS] = {[NXW_NO2] = 0.1, [NXW_NO] = 1e-2, [NXW_O2] = 0.2, [NXW_H2O] = WET};
-    for (int i = 0; i < 3; i++) {
-        double before = 0.99;
-        for (double faster = 0.01; faster < 30.0; faster *= 1.5) {
+    static const bool AMONG[][3] = {/* oxygen, water, film */
+                                    {true, false, false},
+                                    {false, true, false},
+                                    {false, false, true},
+                                    {true, true, false},
+                                    {true, false, true}};
+    static const double NO2_GONE[] = {-1.0, 1.0, 0.0}; /* by one alone, with each NO */
+    enum { STRENGTHS = 20 };
+    double by_one[3][STRENGTHS];
+    for (int i = 0; i < 5; i++) {
+        double before = 0.99, faster = 0.01;
+        for (int k = 0; k < STRENGTHS; k++, faster *= 1.5) {
             struct nxw_case c = one_slice_of_reaction();
             c.parameters.value[NXW_P_K_N2O3] = 0.01;
-            if (i == 0)
-                c.parameters.value[NXW_P_k_NO_oxidation] = 2.6e5 * faster;
-            else if (i == 1)
-                c.parameters.value[NXW_P_k_HNO2_gas] = 50.0 * faster;
-            else
-                c.parameters.value[NXW_P_H_NO] *= 1e14 * faster;
+            const double each = i < 3 ? faster : 0.5 * faster;
+            if (AMONG[i][0])
+                c.parameters.value[NXW_P_k_NO_oxidation] = 2.6e5 * each;
+            if (AMONG[i][1])
+                c.parameters.value[NXW_P_k_HNO2_gas] = 50.0 * each;
+            if (AMONG[i][2])
+                c.parameters.value[NXW_P_H_NO] *= 1e14 * each;
             c.parameters.value[NXW_P_H_N2O3] = 0.0;
             const double alone = taken(&c, y, NXW_NO, y[NXW_NO]);
-            /* as much NO2 comes of it with oxygen, goes with water */
-            assert_near(taken(&c, y, NXW_NO2, y[NXW_NO2]) * y[NXW_NO2],
-                        (i == 0   ? -1.0
-                         : i == 1 ? 1.0
-                                  : 0.0) *
-                            alone * y[NXW_NO],
-                        1e-6 * alone);
+            if (i < 3)
+                assert_near(taken(&c, y, NXW_NO2, y[NXW_NO2]) * y[NXW_NO2],
+                            NO2_GONE[i] * alone * y[NXW_NO], 1e-6 * alone);
             c.parameters.value[NXW_P_H_N2O3] = 4e3;
             const double both = taken(&c, y, NXW_NO, y[NXW_NO]);
             assert_true(both > before && both < alone + 1.01);
             before = both - 1e-3;
+            if (i < 3)
+                by_one[i][k] = both;
+            else /* water and film take more than oxygen */
+                assert_true(both > by_one[0][k] - 1e-5 && both < by_one[i - 2][k] + 1e-5);
         }
     }
 }
