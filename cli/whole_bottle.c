@@ -266,22 +266,26 @@ void nxw_bottle_check_judge(const char *record, struct nxw_bottle_check *c)
 struct visitor {
     void (*visit)(const struct nxw_bottle_check *check, void *user);
     void *user;
+    bool out_of_memory; /* nothing more is judged then */
 };
 
 static void judge_line(const char *file, size_t line, const char *record, void *user)
 {
-    const struct visitor *v = user;
+    struct visitor *v = user;
+    if (v->out_of_memory)
+        return;
     struct nxw_bottle_check c = {.file = file, .line = line, .unit = "", .ours = NAN};
     if (record == NULL)
         (void)fault(&c, "the first line must be", HEAD);
     else
         nxw_bottle_check_judge(record, &c);
+    v->out_of_memory = c.out_of_memory;
     v->visit(&c, v->user);
 }
 
 size_t nxw_bottle_check_all(void (*visit)(const struct nxw_bottle_check *check, void *user),
                             void *user)
 {
-    struct visitor v = {visit, user};
+    struct visitor v = {visit, user, false};
     return nxw_check_table("whole_bottle/", HEAD, judge_line, &v);
 }

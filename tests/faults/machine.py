@@ -38,6 +38,10 @@ COMMANDS = {
 }
 
 
+# These start a thread or write files, so that a fork is no copy of them.
+NO_COPIES = {"series", "page", "rows as CSV", "rows as JSON", "database"}
+
+
 class Outcome:
     """One run in an empty folder of its own."""
 
@@ -70,9 +74,40 @@ class Outcome:
                     with open(os.path.join(folder, name), "rb") as file:
                         self.files[name] = file.read()
 
+    @classmethod
+    def from_copy(cls, folder, n, status):
+        """What a copy of the process left that was made for the n-th call."""
+        self = cls.__new__(cls)
+        self.code = os.waitstatus_to_exitcode(status)
+        self.calls, self.files = None, {}
+        texts = []
+        for ending in (".out", ".err"):
+            path = os.path.join(folder, "%d%s" % (n, ending))
+            with open(path, "rb") as file:
+                texts.append(file.read())
+            os.unlink(path)
+        self.out, self.err = texts[0], texts[1].decode(errors="replace")
+        return self
+
     def __repr__(self):
         return "ended with %s, files %s, said: %s" % (self.code, list(self.files),
                                                       self.err[-1500:])
+
+
+def in_copies(words, program, calls, forever=False):
+    """(n, Outcome) of each call in turn failing, all from one run that lends them its beginning."""
+    with tempfile.TemporaryDirectory() as folder, tempfile.TemporaryFile() as out, \
+            tempfile.TemporaryFile() as err:
+        environment = dict(os.environ, ASAN_OPTIONS="verify_asan_link_order=0", LD_PRELOAD=LIBRARY,
+                           NXW_FAIL_CALLS=calls, NXW_FAIL_EACH=folder)
+        if forever:
+            environment["NXW_FAIL_ON"] = "1"
+        subprocess.run([program, *words], stdout=out, stderr=err, cwd=folder, env=environment,
+                       check=True)
+        with open(os.path.join(folder, "ended"), encoding="ascii") as file:
+            for line in file:
+                n, status = map(int, line.split())
+                yield n, Outcome.from_copy(folder, n, status)
 
 
 def run_tests(namespace):

@@ -3,17 +3,15 @@
 Runs under AddressSanitizer, so that a leak or a use of what is not there fails the test. Each
 command must end either as it does with memory enough, to the byte, or with exit status 70 and a last
 line that says "out of memory" (or 6 where the system says so of a file that is being made).
-NXW_EVERY=1 tries every request, or some 6000 of a command that makes more; otherwise some 30 of each
-command.
+NXW_EVERY=1 tries every request; otherwise some 30 of each command, in a process of its own each.
 """
 import os
 import re
 from concurrent.futures import ThreadPoolExecutor
 
-from machine import CHECKED, COMMANDS, Outcome, run_tests
+from machine import CHECKED, COMMANDS, NO_COPIES, Outcome, in_copies, run_tests
 
 TRIED = 30
-EVERY = 6000
 # What the sanitizer does with a request of its own in a new thread.
 NOT_OURS = re.compile(r"GetThreadStackTopAndBottom")
 # The time a run took.
@@ -50,8 +48,7 @@ def try_all(name, forever):
     whole = Outcome(words, CHECKED, "malloc")
     assert whole.code == 0 and whole.calls > 20, whole
     every = os.environ.get("NXW_EVERY") is not None
-    tried = EVERY if every else TRIED // 3 if forever else TRIED
-    step = max(1, whole.calls // tried)
+    tried = whole.calls if every else TRIED // 3 if forever else TRIED
     wrong = []
     seen = {"whole": 0, "refused": 0, "not ours": 0}
 
@@ -59,11 +56,15 @@ def try_all(name, forever):
         return n, Outcome(words, CHECKED, "malloc", n, forever)
 
     with ThreadPoolExecutor(2) as pool:
-        for n, got in pool.map(one, range(1, whole.calls + 1, step)):
+        outcomes = (in_copies(words, CHECKED, "malloc", forever) if every and name not in NO_COPIES
+                    else pool.map(one, range(1, whole.calls + 1, max(1, whole.calls // tried))))
+        for n, got in outcomes:
             try:
                 judge(name, n, got, whole, seen)
             except AssertionError as error:
                 wrong.append(str(error))
+    if every:
+        assert abs(sum(seen.values()) + len(wrong) - whole.calls) <= 30, (seen, whole.calls)
     print("  %-13s %5d requests%s: %s" % (name, whole.calls, " and all later" if forever else "",
                                           seen), flush=True)
     assert not wrong, "\n".join(wrong)
