@@ -28,7 +28,7 @@ static bool is_below(const char *folder, const char *path)
     return strncmp(path, folder, n) == 0 && (path[n] == '/' || n == 1); /* n = 1: the root */
 }
 
-static const char TOO_LONG[] = "is too long a name";
+static const char TOO_LONG[] = "is too long a name, or its folder has one";
 
 /* NULL where it does not. What is not there, or may not be entered, cannot be opened either: the
  * reader tells why. No room for all of a name is no way out. */

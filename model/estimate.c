@@ -9,7 +9,9 @@
 #include "solver.h"
 #include "watch.h"
 
-/* A first run gives up early: where coarse slices crawl finer ones mostly do not. */
+/* A first run gives up early: where coarse slices crawl finer ones mostly do not. The last one
+ * makes do with what it has. */
+enum attempt { FIRST, FINER, LAST };
 enum { STEPS_FIRST = 3000, STEPS_MAX = 20000, STUCK = 150, RESTARTS_MAX = 20 };
 
 /* The largest share of NOx in what is fed, for the scale of the tolerances. */
@@ -42,7 +44,7 @@ static double expected_N(const struct nxw_train *train)
 
 struct run { /* everything one run allocates */
     struct nxw_train train;
-    long steps_max;
+    enum attempt attempt;
     struct nxw_watch watch;
     struct nxw_solver *solver;
     double *x0, *relative, *absolute, *rate;
@@ -68,13 +70,46 @@ static enum nxw_status give_up(struct nxw_result *r, const char *why)
     return r->diagnosis.status = NXW_ERROR_SOLVER;
 }
 
+/* A tight tolerance takes more steps. */
+static bool is_hasty(const struct run *run)
+{
+    return run->attempt == FIRST && run->train.in->relative_tolerance >= 1e-6;
+}
+
+struct pace { /* since a break of the source or the last look at it */
+    long steps, jacobians;
+    double from_s, gained_s; /* gained in the last STUCK steps between two breaks */
+};
+
+static void look_at_pace(const struct run *run, double t_s, struct nxw_result *r, struct pace *pace)
+{
+    nxw_solver_statistics(run->solver, &r->statistics);
+    pace->steps = 0;
+    pace->jacobians = r->statistics.jacobians;
+    pace->from_s = t_s;
+}
+
+/* After STUCK steps: NULL, or why the run had better end. */
+static const char *labours(const struct run *run, double t_s, struct nxw_result *r,
+                           struct pace *pace)
+{
+    pace->gained_s = t_s - pace->from_s;
+    if (pace->gained_s < fmin(1e-4 * t_s, 0.05)) /* slow at the start is not stuck */
+        return "it is stuck";
+    nxw_solver_statistics(run->solver, &r->statistics);
+    return is_hasty(run) && r->statistics.jacobians - pace->jacobians >= STUCK
+               ? "it needs new derivatives at every step"
+               : NULL;
+}
+
 static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *user,
                                  struct nxw_result *r, bool *clean)
 {
     struct nxw_train *train = &run->train;
     const struct nxw_source_plan *source = &train->source;
     const double *x = run->x0;
-    double t = 0.0, stuck_s = 0.0;
+    struct pace pace = {.gained_s = INFINITY};
+    double t = 0.0;
     long steps = 0, restarts = 0;
     bool begins = true;
     enum nxw_status status = NXW_OK;
@@ -82,19 +117,14 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
         const double stop = b < source->n_breaks ? source->breaks_s[b] : source->end_s;
         if (b > 0 && nxw_solver_restart(run->solver) != NXW_OK)
             return give_up(r, nxw_solver_reason(run->solver));
+        look_at_pace(run, t, r, &pace);
         while (t < stop - 1e-9 * source->end_s) {
             const char *halts = NULL;
-            if (steps++ > run->steps_max)
+            if (steps++ > (is_hasty(run) ? STEPS_FIRST : STEPS_MAX))
                 halts = "it takes too many steps";
-            else if (steps % STUCK == 0) {
-                const long jacobians = r->statistics.jacobians;
-                nxw_solver_statistics(run->solver, &r->statistics);
-                if (t - stuck_s < fmin(1e-4 * t, 0.05)) /* slow at the start is not stuck */
-                    halts = "it is stuck";
-                else if (run->steps_max == STEPS_FIRST &&
-                         r->statistics.jacobians - jacobians >= STUCK)
-                    halts = "it needs new derivatives at every step";
-                stuck_s = t;
+            else if (++pace.steps == STUCK) {
+                halts = labours(run, t, r, &pace);
+                look_at_pace(run, t, r, &pace);
             }
             if (halts == NULL && nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK) {
                 /* a corner it cannot see around: begin afresh, with small steps of low order */
@@ -103,7 +133,10 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
                 halts = nxw_solver_reason(run->solver);
             }
             if (halts != NULL) {
-                if (!nxw_watch_is_overfull(train, r))
+                /* at this pace no attempt would come to the end */
+                const bool crawls = pace.gained_s / STUCK * STEPS_MAX < source->end_s - t;
+                if (!(crawls || run->attempt == LAST) || !nxw_train_rates(train, t, x, run->rate) ||
+                    !nxw_watch_is_overfull(train, r))
                     return give_up(r, halts);
                 status = NXW_ENDED_EARLY;
                 break;
@@ -152,15 +185,16 @@ static enum nxw_status no_result(struct nxw_result *r, enum nxw_status status)
     return r->status = status;
 }
 
-static enum nxw_status run_once(const struct nxw_case *in, long steps_max, nxw_observer *observer,
-                                void *user, struct nxw_result *r, bool *clean)
+static enum nxw_status run_once(const struct nxw_case *in, enum attempt attempt,
+                                nxw_observer *observer, void *user, struct nxw_result *r,
+                                bool *clean)
 {
     *r = (struct nxw_result){.bytes = sizeof *r, .n_stages = in->n_stages};
     *clean = false;
     struct run *run = nxw_allocate(sizeof *run);
     if (run == NULL)
         return NXW_ERROR_MEMORY;
-    run->steps_max = steps_max;
+    run->attempt = attempt;
     struct nxw_train *train = &run->train;
     nxw_train_make(in, train);
     run->x0 = nxw_allocate(train->n_states * sizeof *run->x0);
@@ -197,10 +231,10 @@ static enum nxw_status run_finer(const struct nxw_case *in, size_t halves, nxw_o
     if (finer == NULL)
         return NXW_ERROR_MEMORY;
     *finer = *in;
-    const size_t slices = halves * nxw_stage_slices(in) / 2;
+    const size_t slices = (halves * nxw_stage_slices(in) + 1) / 2;
     finer->slices = slices < NXW_SLICES_MAX ? slices : NXW_SLICES_MAX;
-    finer->relative_tolerance *= 0.03;
-    const enum nxw_status status = run_once(finer, STEPS_MAX, observer, user, r, clean);
+    finer->relative_tolerance = fmax(0.03 * in->relative_tolerance, 1e-11);
+    const enum nxw_status status = run_once(finer, FINER, observer, user, r, clean);
     nxw_release(finer);
     return status;
 }
@@ -213,15 +247,14 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
     if (status != NXW_OK)
         return no_result(r, status);
     const double start_ms = thread_ms();
-    const bool tight = in->relative_tolerance < 1e-6; /* takes more steps */
     long runs = 1;
     bool clean;
-    status = run_once(in, tight ? STEPS_MAX : STEPS_FIRST, observer, user, r, &clean);
+    status = run_once(in, FIRST, observer, user, r, &clean);
     for (size_t halves = 3; halves <= 6 && (status >= 0 ? !clean : status == NXW_ERROR_SOLVER);
          halves *= 2, runs++)
         status = run_finer(in, halves, observer, user, r, &clean);
     if (status == NXW_ERROR_SOLVER) { /* then rather what the first would have come to */
-        status = run_once(in, STEPS_MAX, observer, user, r, &clean);
+        status = run_once(in, LAST, observer, user, r, &clean);
         runs++;
     }
     r->statistics.runs = runs;

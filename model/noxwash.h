@@ -393,7 +393,8 @@ typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
 /*
  * Run a case. A run that fails, or leaves an amount below nothing by more than a millionth of what
  * moved, is done again, finer: with half as many slices again and 0.03 of the tolerance, then
- * with three times the slices.
+ * with three times the slices. Where all of them fail it is done once more as at first, and may
+ * take more steps; what that leaves below nothing is told with the balances.
  *
  * Given:    in        the case; checked first
  *           observer  or NULL

@@ -227,7 +227,7 @@ bool nxw_watch_is_overfull(const struct nxw_train *train, struct nxw_result *r)
 {
     for (size_t i = 0; i < train->n_stages; i++) {
         const struct nxw_stage *s = train->stages[i].stage;
-        if (s->kind == NXW_STAGE_EMPTY || train->views[i].liquid.volume_m3 <= s->volume_m3)
+        if (s->kind == NXW_STAGE_EMPTY || !(train->views[i].liquid.volume_m3 > s->volume_m3))
             continue;
         say_end(r, i,
                 "the liquid has outgrown the glass and cannot be followed further; the run "

@@ -433,7 +433,7 @@ YAML
 done
 # a part of 300 characters is more than a file's name may have, 5000 more than the program holds
 for length in 300 5000; do
-    refuse_run "1:7: '$(printf '%080d' 0)' is too long a name" <<YAML
+    refuse_run "1:7: '$(printf '%080d' 0)' is too long a name, or its folder has one" <<YAML
 case: $(printf "%0${length}d" 0)
 $CHARGE
 $FOUND

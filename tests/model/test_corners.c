@@ -309,12 +309,56 @@ static void test_fizzing_at_its_peak(void **unused)
     assert_near(peak_mol_s[1], peak_mol_s[0], 0.01 * peak_mol_s[0]);
 }
 
+/* A table of so many rows that a first run has not steps enough, into a bottle that it fills beyond
+ * its glass: it is followed to the end all the same. */
+static void full_and_flickering(void **state)
+{
+    (void)state;
+    enum { ROWS = 500 };
+    struct nxw_case c = rich_feed();
+    c.source.kind = NXW_SOURCE_TABLE;
+    c.source.n_rows = ROWS;
+    for (size_t i = 0; i < ROWS; i++) {
+        const double strong = i % 2 == 0 ? 1.0 : 1.3;
+        c.source.rows[i] = (struct nxw_source_row){.time_s = 3600.0 / (ROWS - 1) * (double)i,
+                                                   .NO2_mol_s = 1e-5 * strong,
+                                                   .HNO3_mol_s = 2e-6 * strong,
+                                                   .O2_mol_s = 3e-5,
+                                                   .inert_mol_s = 1e-4,
+                                                   .H2O_mol_s = 2.4e-4 * strong};
+    }
+    c.stages[0].volume_m3 = 250e-6;
+    c.stages[0].liquid_m3 = 247e-6;
+    c.standing_s = 600.0;
+    const struct nxw_result r = run(&c, NXW_OK);
+    assert_true(has_event(&r, NXW_EVENT_OVERFULL, NULL));
+    assert_near(r.end_s, 4200.0, 1e-6);
+}
+
+/* Rows of milliseconds in the middle of a run are not what it is stuck in. */
+static void rows_of_milliseconds(void **state)
+{
+    (void)state;
+    enum { ROWS = 400 };
+    struct nxw_case c = rich_feed();
+    c.source.kind = NXW_SOURCE_TABLE;
+    c.source.n_rows = ROWS;
+    for (size_t i = 0; i < ROWS; i++) {
+        const double at_s = i == 0 ? 0.0 : i == ROWS - 1 ? 2000.0 : 1000.0 + 2e-3 * (double)i;
+        c.source.rows[i] = (struct nxw_source_row){
+            .time_s = at_s, .NO2_mol_s = i % 2 == 0 ? 2e-5 : 2.5e-5, .inert_mol_s = 1e-4};
+    }
+    (void)run(&c, NXW_OK);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(peroxide_running_out),
                                        cmocka_unit_test(ice_running_out),
                                        cmocka_unit_test(bottle_overfilling),
                                        cmocka_unit_test(water_nearly_gone),
+                                       cmocka_unit_test(full_and_flickering),
+                                       cmocka_unit_test(rows_of_milliseconds),
                                        cmocka_unit_test(boiling),
                                        cmocka_unit_test(freezing),
                                        cmocka_unit_test(no_oxygen_at_all),

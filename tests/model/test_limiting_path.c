@@ -229,6 +229,23 @@ static double size_at_surface_m(struct nxw_case *c)
     return d_m;
 }
 
+/* Nitrogen through a millimetre of water, 0.4 mm: a bubble leaves as it came but for the vapour it
+ * takes up, V by P/(P - p_water), and the floor of sizes; the pressure of its skin, 0.7 % of all,
+ * is the same at both ends. */
+static void inert_bubble(void **state)
+{
+    (void)state;
+    struct nxw_case c = vapour_feed(0.4e-3, 0.0, 0.0, 1e-5, HOURS_S);
+    c.stages[0].depth_m = 1e-3;
+    c.parameters.value[NXW_P_Sh_bubble] = 200.0;
+    const struct column o = column(&c);
+    const double P = NXW_ATMOSPHERE_PA + o.P_capillary_Pa;
+    const double floor_mm = c.parameters.value[NXW_P_bubble_diameter_floor];
+    const double want_mm =
+        cbrt(0.4 * 0.4 * 0.4 * P / (P - o.k.water_vapour_Pa) + floor_mm * floor_mm * floor_mm);
+    assert_relative(size_at_surface_m(&c), 1e-3 * want_mm, 5e-5);
+}
+
 /* All that dissolves is gone: d = d0 (y_inert P_tip/(P_top - p_water))^(1/3), 2.9472 mm of 4 mm at
  * 0.4. */
 static void complete_uptake(void **state)
@@ -278,8 +295,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(first_order_slip),  cmocka_unit_test(the_fine_bubble_itself),
-        cmocka_unit_test(shrinking_bubbles), cmocka_unit_test(complete_uptake),
-        cmocka_unit_test(fixed_coefficient),
+        cmocka_unit_test(shrinking_bubbles), cmocka_unit_test(inert_bubble),
+        cmocka_unit_test(complete_uptake),   cmocka_unit_test(fixed_coefficient),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

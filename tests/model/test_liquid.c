@@ -186,6 +186,19 @@ static void peroxide_lost(void **state)
     p.value[NXW_P_k_H2O2_decomposition] = 1e-4;
     l.H2O2 = 999.0;
     assert_near(nxw_H2O2_loss_mol_m3_s(&p, &l, 0.0), 0.0999, 1e-12);
+
+    /* in 0.15 L with HOONO and 1 mol/L of peroxide, nothing else that turns */
+    const double charged[NXW_L_AMOUNTS] = {
+        [NXW_L_HOONO] = 1e-3, [NXW_L_H2O2] = 0.15, [NXW_L_NITRATE] = 0.01, [NXW_L_H2O] = 8.0};
+    set(charged, 0.0, false);
+    p.value[NXW_P_peroxide_side_loss] = 0.3;
+    p.value[NXW_P_k_H2O2_decomposition] = 0.0;
+    double rate[NXW_L_AMOUNTS] = {0.0}, fizz, O2;
+    nxw_liquid_react(&p, &l, 101325.0, rate, &fizz, &O2);
+    assert_true(rate[NXW_L_NITRATE] > 1e-5);
+    /* some HOONO turns back to nitrous acid and peroxide */
+    assert_relative(rate[NXW_L_H2O2] - rate[NXW_L_N3], -0.3 * rate[NXW_L_NITRATE], 2e-3);
+    assert_relative(O2, 0.15 * rate[NXW_L_NITRATE], 2e-3);
 }
 
 /* Told to dissolve only, it does that: no hydrolysis in bulk or film, no decay. */
