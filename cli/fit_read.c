@@ -1,4 +1,5 @@
 /* From a run file to the readings and unknowns of a fit. */
+#include <errno.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdlib.h>
@@ -460,9 +461,12 @@ static enum nxw_exit try_value(struct nxw_fit *fit, const struct nxw_vary *u, do
         code = nxw_run_failed(fit->path, NXW_ERROR_MEMORY, NULL);
     (void)snprintf(text, sizeof text, "%.12g%s%s", nxw_fit_unknown_value(u, share),
                    u->unit[0] != '\0' ? " " : "", u->unit);
+    errno = 0;
     if (code == NXW_EXIT_DONE && !nxw_tree_set(fit->tree, u->path, text))
-        code =
-            refuse(u->given, "the case has no such place, or no single value there", NXW_EXIT_CASE);
+        code = errno == ENOMEM
+                   ? nxw_run_failed(fit->path, NXW_ERROR_MEMORY, NULL)
+                   : refuse(u->given, "the case has no such place, or no single value there",
+                            NXW_EXIT_CASE);
     if (code == NXW_EXIT_DONE) {
         const enum nxw_read_status status =
             nxw_case_from_tree(fit->tree, fit->path, in, notes, &faults);
@@ -485,7 +489,9 @@ static enum nxw_exit read_unknown(const char *given, struct nxw_fit *fit)
     const bool read = nxw_vary_read(given, true, u, message);
     fit->n_unknowns++; /* freed also on failure */
     if (!read)
-        return refuse(given, message, NXW_EXIT_USAGE);
+        return strcmp(message, "out of memory") == 0
+                   ? nxw_run_failed(fit->path, NXW_ERROR_MEMORY, NULL)
+                   : refuse(given, message, NXW_EXIT_USAGE);
     if (!u->is_range || u->n > 0)
         return refuse(given, "a range is wanted, such as source.decomposed=10:60 %",
                       NXW_EXIT_USAGE);
