@@ -449,6 +449,14 @@ static enum nxw_exit refuse(const char *given, const char *message, enum nxw_exi
     return code;
 }
 
+/* After a call that failed, errno 0 before it: for want of memory, or for what was given. */
+static enum nxw_exit refuse_or_short(const struct nxw_fit *fit, const char *given,
+                                     const char *message, enum nxw_exit code)
+{
+    return errno == ENOMEM ? nxw_run_failed(fit->path, NXW_ERROR_MEMORY, NULL)
+                           : refuse(given, message, code);
+}
+
 /* Does the case take the value? All others are as they were. */
 static enum nxw_exit try_value(struct nxw_fit *fit, const struct nxw_vary *u, double share)
 {
@@ -463,10 +471,8 @@ static enum nxw_exit try_value(struct nxw_fit *fit, const struct nxw_vary *u, do
                    u->unit[0] != '\0' ? " " : "", u->unit);
     errno = 0;
     if (code == NXW_EXIT_DONE && !nxw_tree_set(fit->tree, u->path, text))
-        code = errno == ENOMEM
-                   ? nxw_run_failed(fit->path, NXW_ERROR_MEMORY, NULL)
-                   : refuse(u->given, "the case has no such place, or no single value there",
-                            NXW_EXIT_CASE);
+        code = refuse_or_short(
+            fit, u->given, "the case has no such place, or no single value there", NXW_EXIT_CASE);
     if (code == NXW_EXIT_DONE) {
         const enum nxw_read_status status =
             nxw_case_from_tree(fit->tree, fit->path, in, notes, &faults);
@@ -486,12 +492,11 @@ static enum nxw_exit read_unknown(const char *given, struct nxw_fit *fit)
 {
     char message[NXW_VARY_MESSAGE];
     struct nxw_vary *u = &fit->unknowns[fit->n_unknowns];
+    errno = 0;
     const bool read = nxw_vary_read(given, true, u, message);
     fit->n_unknowns++; /* freed also on failure */
     if (!read)
-        return strcmp(message, "out of memory") == 0
-                   ? nxw_run_failed(fit->path, NXW_ERROR_MEMORY, NULL)
-                   : refuse(given, message, NXW_EXIT_USAGE);
+        return refuse_or_short(fit, given, message, NXW_EXIT_USAGE);
     if (!u->is_range || u->n > 0)
         return refuse(given, "a range is wanted, such as source.decomposed=10:60 %",
                       NXW_EXIT_USAGE);

@@ -86,7 +86,7 @@ struct nxw_node *nxw_tree_find(struct nxw_node *tree, const char *path, bool nea
 
 /*
  * Set the scalar of a path, making maps on the way; a list entry must exist.
- * false: the path is not usable, or memory ran out; the tree is still sound.
+ * false: the path is not usable, or memory ran out (errno ENOMEM); the tree is still sound.
  */
 bool nxw_tree_set(struct nxw_node *tree, const char *path, const char *text);
 

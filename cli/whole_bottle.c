@@ -1,5 +1,6 @@
 #include "whole_bottle.h"
 
+#include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -153,8 +154,9 @@ static bool plan_changes(struct nxw_bottle_check *c, char *changes, struct nxw_p
     }
     if (n == 0)
         return true;
+    errno = 0;
     if (!nxw_plan_read(n, expressions, 0, 0, NULL, plan, message)) {
-        c->out_of_memory = strstr(message, "out of memory") != NULL;
+        c->out_of_memory = errno == ENOMEM;
         return fault(c, "change", message);
     }
     return plan->n_cases == 1 || fault(c, "change", "one value is wanted for a key");
