@@ -81,7 +81,7 @@ struct pace { /* since a break of the source or the last look at it */
     double from_s, gained_s; /* gained in the last STUCK steps between two breaks */
 };
 
-static void look_at_pace(const struct run *run, double t_s, struct nxw_result *r, struct pace *pace)
+static void begin_pace(const struct run *run, double t_s, struct nxw_result *r, struct pace *pace)
 {
     nxw_solver_statistics(run->solver, &r->statistics);
     pace->steps = 0;
@@ -89,15 +89,16 @@ static void look_at_pace(const struct run *run, double t_s, struct nxw_result *r
     pace->from_s = t_s;
 }
 
-/* After STUCK steps: NULL, or why the run had better end. */
+/* After STUCK steps, and for the next ones: NULL, or why the run had better end. */
 static const char *labours(const struct run *run, double t_s, struct nxw_result *r,
                            struct pace *pace)
 {
-    pace->gained_s = t_s - pace->from_s;
+    const struct pace before = *pace;
+    begin_pace(run, t_s, r, pace);
+    pace->gained_s = t_s - before.from_s;
     if (pace->gained_s < fmin(1e-4 * t_s, 0.05)) /* slow at the start is not stuck */
         return "it is stuck";
-    nxw_solver_statistics(run->solver, &r->statistics);
-    return is_hasty(run) && r->statistics.jacobians - pace->jacobians >= STUCK
+    return is_hasty(run) && pace->jacobians - before.jacobians >= STUCK
                ? "it needs new derivatives at every step"
                : NULL;
 }
@@ -117,15 +118,13 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
         const double stop = b < source->n_breaks ? source->breaks_s[b] : source->end_s;
         if (b > 0 && nxw_solver_restart(run->solver) != NXW_OK)
             return give_up(r, nxw_solver_reason(run->solver));
-        look_at_pace(run, t, r, &pace);
+        begin_pace(run, t, r, &pace);
         while (t < stop - 1e-9 * source->end_s) {
             const char *halts = NULL;
             if (steps++ > (is_hasty(run) ? STEPS_FIRST : STEPS_MAX))
                 halts = "it takes too many steps";
-            else if (++pace.steps == STUCK) {
+            else if (++pace.steps == STUCK)
                 halts = labours(run, t, r, &pace);
-                look_at_pace(run, t, r, &pace);
-            }
             if (halts == NULL && nxw_solver_step(run->solver, stop, &t, &x) != NXW_OK) {
                 /* a corner it cannot see around: begin afresh, with small steps of low order */
                 if (restarts++ < RESTARTS_MAX && nxw_solver_restart(run->solver) == NXW_OK)
