@@ -38,8 +38,15 @@ COMMANDS = {
 }
 
 
+FOREVER = {False: {}, True: {"NXW_FAIL_ON": "1"}}
 # These start a thread or write files, so that a fork is no copy of them.
 NO_COPIES = {"series", "page", "rows as CSV", "rows as JSON", "database"}
+
+
+def environment(calls=None, **settings):
+    """Of a run whose calls of this kind may fail."""
+    preloaded = {} if calls is None else {"LD_PRELOAD": LIBRARY, "NXW_FAIL_CALLS": calls}
+    return dict(os.environ, ASAN_OPTIONS="verify_asan_link_order=0", **preloaded, **settings)
 
 
 class Outcome:
@@ -48,19 +55,15 @@ class Outcome:
     def __init__(self, words, program=PROGRAM, calls=None, at=0, forever=False, before=None,
                  **more):
         with tempfile.TemporaryDirectory() as folder:
-            environment = dict(os.environ, ASAN_OPTIONS="verify_asan_link_order=0")
             counted = os.path.join(folder, ".count")
-            if calls is not None:
-                environment.update(LD_PRELOAD=LIBRARY, NXW_FAIL_CALLS=calls, NXW_FAIL_AT=str(at),
-                                   NXW_FAIL_COUNT=counted)
-            if forever:
-                environment["NXW_FAIL_ON"] = "1"
+            variables = environment(calls, NXW_FAIL_AT=str(at), NXW_FAIL_COUNT=counted,
+                                    **FOREVER[forever])
             if before is not None:
                 before(folder)
-            environment.update(more.pop("env", {}))
+            variables.update(more.pop("env", {}))
             more.setdefault("stdout", subprocess.PIPE)
             done = subprocess.run([program, *words], stderr=subprocess.PIPE, cwd=folder,
-                                  env=environment, timeout=120, **more)
+                                  env=variables, timeout=120, **more)
             self.code = done.returncode
             self.out = done.stdout
             self.err = done.stderr.decode(errors="replace")
@@ -98,12 +101,8 @@ def in_copies(words, program, calls, forever=False):
     """(n, Outcome) of each call in turn failing, all from one run that lends them its beginning."""
     with tempfile.TemporaryDirectory() as folder, tempfile.TemporaryFile() as out, \
             tempfile.TemporaryFile() as err:
-        environment = dict(os.environ, ASAN_OPTIONS="verify_asan_link_order=0", LD_PRELOAD=LIBRARY,
-                           NXW_FAIL_CALLS=calls, NXW_FAIL_EACH=folder)
-        if forever:
-            environment["NXW_FAIL_ON"] = "1"
-        subprocess.run([program, *words], stdout=out, stderr=err, cwd=folder, env=environment,
-                       check=True)
+        subprocess.run([program, *words], stdout=out, stderr=err, cwd=folder, check=True,
+                       env=environment(calls, NXW_FAIL_EACH=folder, **FOREVER[forever]))
         with open(os.path.join(folder, "ended"), encoding="ascii") as file:
             for line in file:
                 n, status = map(int, line.split())
