@@ -65,6 +65,24 @@ static double until_gone(double comes, double taken, double trace)
 
 enum { LEAVING = NXW_PATH_POOLS + 1 };
 
+/*
+ * Slices grow from the tip, where the gas is richest and uptake steepest: each by the same factor,
+ * the last over the first by 1 + 1 mm depth/d^2. Transfer units go about as depth/d^2, too; so the
+ * gas of fine bubbles, nearly all taken up in the first tenths of the way, is still followed there,
+ * and that of large ones meets slices nearly alike.
+ */
+static void cut(struct nxw_path *path, double depth_m)
+{
+    const size_t n_slices = path->plan->n_slices;
+    const double last_over_first = 1.0 + 1e-3 * depth_m / (path->fresh_m * path->fresh_m);
+    const double growth = exp(log(last_over_first) / (double)n_slices);
+    double all = 0.0, share = 1.0;
+    for (size_t i = 0; i < n_slices; i++, share *= growth)
+        all += path->share[i] = share;
+    for (size_t i = 0; i < n_slices; i++)
+        path->share[i] /= all;
+}
+
 static void prepare(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
                     const struct nxw_gas_stream *inlet, struct nxw_path *path)
 {
@@ -93,11 +111,12 @@ static void prepare(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     const double weight_Pa_m = l->fluid.density_kg_m3 * NXW_GRAVITY_M_S2;
     const double curved_Pa = plan->pressure_Pa + 4.0 * l->fluid.surface_tension_N_m / d;
     path->fresh_mol = v->bubble_mol;
+    cut(path, v->depth_m);
+    double above = 1.0;
     for (size_t i = 0; i < plan->n_slices; i++) {
-        const double bottom = i == 0 ? 0.0 : plan->top[i - 1], top = plan->top[i];
-        path->share[i] = top - bottom;
         path->height_m[i] = p->value[NXW_P_factor_residence] * v->depth_m * path->share[i];
-        path->P_Pa[i] = curved_Pa + weight_Pa_m * v->depth_m * (1.0 - 0.5 * (top + bottom));
+        path->P_Pa[i] = curved_Pa + weight_Pa_m * v->depth_m * (above - 0.5 * path->share[i]);
+        above -= path->share[i];
     }
 }
 

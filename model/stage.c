@@ -67,11 +67,6 @@ void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_sta
     plan->n_slices = !path ? 0 : nxw_stage_slices(in);
     plan->n_path = plan->n_slices * NXW_PATH_POOLS;
     plan->n_states = plan->n_path + NXW_T_COUNT + NXW_E_COUNT;
-    /* Slices grow from the tip, where the gas is richest and uptake steepest. */
-    for (size_t i = 0; i < plan->n_slices; i++) {
-        const double x = (double)(i + 1) / (double)plan->n_slices;
-        plan->top[i] = x * (0.4 + 0.6 * x);
-    }
     plan->area_m2 = 0.25 * NXW_PI * s->inner_diameter_m * s->inner_diameter_m;
     plan->glass_J_K = nxw_glass_heat_J_K(s, p);
     plan->pressure_Pa = in->surroundings_pressure_Pa;

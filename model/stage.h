@@ -68,7 +68,6 @@ struct nxw_stage_plan { /* what does not change in a run */
     const struct nxw_stage *stage;
     size_t n_slices, n_path,
         n_states;               /* n_path = slices * path pools; n_states = path + tank + ledger */
-    double top[NXW_SLICES_MAX]; /* upper edges as shares of the depth */
     double settles_faster;      /* contents of the bubbles than a bubble rises; times */
     double area_m2, glass_J_K, pressure_Pa, plume;
     double nitrate_start_mol, peroxide_start_mol;
