@@ -67,14 +67,15 @@ enum { LEAVING = NXW_PATH_POOLS + 1 };
 
 /*
  * Slices grow from the tip, where the gas is richest and uptake steepest: each by the same factor,
- * the last over the first by 1 + 1 mm depth/d^2. Transfer units go about as depth/d^2, too; so the
- * gas of fine bubbles, nearly all taken up in the first tenths of the way, is still followed there,
- * and that of large ones meets slices nearly alike.
+ * the last over the first by 1.5 + 1e-4 m2/s t/d^2, t the time of rise. Transfer units go about so,
+ * too: the gas of fine bubbles, nearly all taken up in the first tenths of the way, is followed
+ * there, and that of large ones meets slices nearly alike.
  */
 static void cut(struct nxw_path *path, double depth_m)
 {
     const size_t n_slices = path->plan->n_slices;
-    const double last_over_first = 1.0 + 1e-3 * depth_m / (path->fresh_m * path->fresh_m);
+    const double time_s = depth_m / (path->rise_m_s + path->plume_m_s);
+    const double last_over_first = 1.5 + 1e-4 * time_s / (path->fresh_m * path->fresh_m);
     const double growth = exp(log(last_over_first) / (double)n_slices);
     double all = 0.0, share = 1.0;
     for (size_t i = 0; i < n_slices; i++, share *= growth)
