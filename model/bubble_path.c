@@ -37,7 +37,7 @@ static void keep_gas(double n[NXW_POOLS])
  */
 
 /* In fresh bubbles: less is left to the weights. */
-static const double TRACE_OF_NO = 1e-5, TRACE_OF_BOTH = 5e-3;
+static const double TRACE_OF_NO = 1e-3, TRACE_OF_BOTH = 5e-3;
 
 /* One bubble in one slice. */
 struct bubble {

@@ -86,12 +86,13 @@ static double ln_1_plus(double x)
  * linearly, within 3 %, exactly where all of it is taken within the slice: more would take more
  * than comes.
  *
- * Each pass leaves about the same part of the way to go, so that three tell where it ends.
+ * Each pass leaves about the same part of the way to go, so that three tell where it ends. Not
+ * where the second goes farther than the first: the less it follows from that, the farther.
  */
 static double end_of_way(double w1, double w2, double w3)
 {
     const double first = ln_1_plus(w2 / w1 - 1.0), second = ln_1_plus(w3 / w2 - 1.0);
-    const double r = nxw_curve_limit(first * second / (first * first + 1e-6), -0.5, 0.7, 0.1);
+    const double r = nxw_curve_limit(first * second / (first * first + 0.3 * second * second + 1e-6), -0.5, 0.7, 0.1);
     const double way = second * r / (1.0 - r);
     const double w =
         w3 * (fabs(way) < 1e-2 ? 1.0 + way * (1.0 + way * (0.5 + way / 6.0)) : exp(way));
