@@ -37,7 +37,7 @@ static void keep_gas(double n[NXW_POOLS])
  */
 
 /* In fresh bubbles: less is left to the weights. */
-static const double TRACE_OF_NO = 1e-3, TRACE_OF_BOTH = 5e-3;
+static const double TRACE_OF_NO = 1e-4, TRACE_OF_BOTH = 5e-3;
 
 /* One bubble in one slice. */
 struct bubble {
@@ -60,7 +60,8 @@ static double until_gone(double comes, double taken, double trace)
     if (comes <= 0.0 || taken <= ALL * comes)
         return 1.0;
     const double x = taken / comes, end = ALL + ROUNDED * tanh((x - ALL) / ROUNDED);
-    return 1.0 - comes * comes / (comes * comes + trace * trace) * (1.0 - end / x);
+    const double much = comes * comes / (trace * trace);
+    return 1.0 - much * much / (much * much + 1.0) * (1.0 - end / x);
 }
 
 enum { LEAVING = NXW_PATH_POOLS + 1 };

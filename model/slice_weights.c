@@ -92,7 +92,8 @@ static double ln_1_plus(double x)
 static double end_of_way(double w1, double w2, double w3)
 {
     const double first = ln_1_plus(w2 / w1 - 1.0), second = ln_1_plus(w3 / w2 - 1.0);
-    const double r = nxw_curve_limit(first * second / (first * first + 0.3 * second * second + 1e-6), -0.5, 0.7, 0.1);
+    const double r = nxw_curve_limit(
+        first * second / (first * first + 0.3 * second * second + 1e-6), -0.5, 0.7, 0.1);
     const double way = second * r / (1.0 - r);
     const double w =
         w3 * (fabs(way) < 1e-2 ? 1.0 + way * (1.0 + way * (0.5 + way / 6.0)) : exp(way));

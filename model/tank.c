@@ -236,8 +236,8 @@ static void heat(const struct nxw_stage_plan *plan, const struct nxw_stage_view 
 }
 
 /* Where the escaping gas came from; nothing depends on these. Only what is taken carries its share
- * away, and only what comes brings some: what goes backwards (HNO2 that falls apart, an oxidation by
- * a trace of oxygen below nothing) would let the share grow by itself. */
+ * away, and only what comes brings some: what goes backwards (HNO2 that falls apart, an oxidation
+ * by a trace of oxygen below nothing) would let the share grow by itself. */
 static void trace(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
                   const struct nxw_gas_stream *inlet, const double *tank,
                   const double in_head[NXW_POOLS], double *rate)
