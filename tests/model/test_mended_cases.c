@@ -31,6 +31,8 @@ static const long TAKEN_ALONG[] = {14290, 14552};
 static const long SLOW_START[] = {1505};
 static const long FINER[] = {1379, 1607, 1918, 3481};
 static const long LABOURS[] = {14576, 15370};
+static const long LEAPS[] = {10826, 19761};
+static const long RUNS_AWAY[] = {18840};
 
 static void hold(long number)
 {
@@ -159,6 +161,21 @@ static void test_labours(void **unused)
     hold_all(LABOURS, sizeof LABOURS / sizeof *LABOURS);
 }
 
+/* All is taken up within a slice, or nearly: its weights leapt where their passes do not draw near,
+ * and what ended within it leapt with traces. */
+static void test_leaps(void **unused)
+{
+    (void)unused;
+    hold_all(LEAPS, sizeof LEAPS / sizeof *LEAPS);
+}
+
+/* Where the headspace's NO2 came from grew by itself, to 1e104 mol, and held the steps up. */
+static void test_runs_away(void **unused)
+{
+    (void)unused;
+    hold_all(RUNS_AWAY, sizeof RUNS_AWAY / sizeof *RUNS_AWAY);
+}
+
 /* With four slices an amount ends below nothing; the second run has six. */
 static void test_finer(void **unused)
 {
@@ -188,6 +205,8 @@ int main(int argc, char **argv)
         cmocka_unit_test(test_taken_along),
         cmocka_unit_test(test_slow_start),
         cmocka_unit_test(test_labours),
+        cmocka_unit_test(test_leaps),
+        cmocka_unit_test(test_runs_away),
         cmocka_unit_test(test_finer),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -284,6 +284,28 @@ static void peroxide_spent(void **state)
     }
 }
 
+/* Where the headspace's NO and NO2 came from is carried away with them and comes from nothing: not
+ * by HNO2 that falls apart, nor by oxygen that is a trace below nothing. */
+static void no_share_grows_by_itself(void **state)
+{
+    (void)state;
+    struct nxw_case c = quiet_case(NXW_STAGE_EMPTY);
+    c.parameters.value[NXW_P_k_HNO2_gas] = 50.0;
+    lone_train_make(&o, &c, 0.5);
+    double *tank = lone_tank(&o, 0), *head = tank + NXW_T_HEAD;
+    head[NXW_NO] = head[NXW_NO2] = 1e-8;
+    tank[NXW_T_RETURNED_NO] = tank[NXW_T_REFORMED_NO2] = 5e-9;
+    for (int i = 0; i < 2; i++) {
+        head[NXW_HNO2] = i == 0 ? 5e-3 : 0.0;
+        head[NXW_O2] = -1e-3;
+        assert_true(lone_train_rates(&o, 1000.0));
+        const struct nxw_stage_view *v = &o.train.views[0];
+        assert_true(i == 0 ? v->formation_mol_s < -1e-7 : v->oxidation_mol_s < -1e-14);
+        const double *d = lone_rate(&o, 0);
+        assert_true(d[NXW_T_RETURNED_NO] < 1e-15 && d[NXW_T_REFORMED_NO2] < 1e-15);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -292,7 +314,7 @@ int main(void)
         cmocka_unit_test(breathing),      cmocka_unit_test(between_bottles),
         cmocka_unit_test(surface),        cmocka_unit_test(held_up_by),
         cmocka_unit_test(pocket),         cmocka_unit_test(fizzing),
-        cmocka_unit_test(peroxide_spent),
+        cmocka_unit_test(peroxide_spent), cmocka_unit_test(no_share_grows_by_itself),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
