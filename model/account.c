@@ -79,6 +79,9 @@ static void stage_result(const struct nxw_train *train, size_t i, const double *
     s->heat_booked_J = -e[NXW_E_HEAT_IN];
 }
 
+/* What was integrated beside the whole, no less than nothing and no more than that. */
+static double part_of(double whole, double part) { return fmin(fmax(part, 0.0), fmax(whole, 0.0)); }
+
 void nxw_account(const struct nxw_train *train, const double *x, const double *x0,
                  struct nxw_result *r)
 {
@@ -137,11 +140,11 @@ void nxw_account(const struct nxw_train *train, const double *x, const double *x
     const struct nxw_stage_plan *plan = &train->stages[train->n_stages - 1];
     const double *e = x + train->first[train->n_stages - 1] + plan->n_path + NXW_T_COUNT;
     struct nxw_why *why = &r->why;
-    const double back = fmin(e[NXW_E_OUT_RETURNED], r->escaped_NO_mol);
-    why->NO_given_back_peroxide_spent_mol = fmin(e[NXW_E_OUT_RETURNED_SPENT], back);
+    const double back = part_of(r->escaped_NO_mol, e[NXW_E_OUT_RETURNED]);
+    why->NO_given_back_peroxide_spent_mol = part_of(back, e[NXW_E_OUT_RETURNED_SPENT]);
     why->NO_given_back_mol = back - why->NO_given_back_peroxide_spent_mol;
     why->NO_never_oxidised_mol = r->escaped_NO_mol - back;
-    why->NO2_reformed_swept_mol = fmin(e[NXW_E_OUT_REFORMED], r->escaped_NO2_mol);
+    why->NO2_reformed_swept_mol = part_of(r->escaped_NO2_mol, e[NXW_E_OUT_REFORMED]);
     const double passed = r->escaped_NO2_mol - why->NO2_reformed_swept_mol;
     size_t b = train->n_stages - 1; /* the last bottle that the gas bubbled through */
     while (b > 0 && train->stages[b].n_slices == 0)

@@ -29,7 +29,7 @@ static void transfer_units(const struct nxw_path *path, size_t slice, const doub
     double sum = 0.0;
     for (int j = 0; j < NXW_POOLS; j++)
         sum += n[j];
-    sum = 0.5 * (sum + sqrt(sum * sum + 1e-6));
+    sum = nxw_curve_positive(sum, 5e-4);
     const double RT = c->RT_J_mol, mol = path->fresh_mol * sum;
     const double d = cbrt(6.0 / NXW_PI * mol * RT / P_Pa + path->floor_m3);
     /* smaller ones rise more slowly, about in proportion */

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "acid.h"
+#include "curve.h"
 #include "glassware.h"
 #include "heat.h"
 #include "water.h"
@@ -155,8 +156,8 @@ void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
     nxw_stage_amounts(plan, tank, v->amount_mol);
     nxw_liquid_set(p, v->amount_mol, tank[NXW_T_TEMPERATURE], &plan->charge, l);
     v->level_m = l->volume_m3 / plan->area_m2;
-    double depth = isfinite(s->depth_m) ? s->depth_m : v->level_m - s->tip_clearance_m;
-    v->depth_m = 0.5 * (depth + sqrt(depth * depth + 1e-8));
+    const double depth = isfinite(s->depth_m) ? s->depth_m : v->level_m - s->tip_clearance_m;
+    v->depth_m = nxw_curve_positive(depth, 5e-5);
     v->bath_K = nxw_bath_temperature_K(plan, tank[NXW_T_BATH_HEAT]);
 
     const double flow = inlet->flow_mol_s;

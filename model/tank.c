@@ -74,8 +74,8 @@ static void vent(const struct nxw_stage_plan *plan, const struct nxw_chemistry *
 {
     const struct nxw_case *in = plan->in;
     if (!plan->last) {
-        const double r = 1e-6 * sum; /* sharper it crawls; so a ten-thousandth goes in a day */
-        const double forward = 0.5 * (N + sqrt(N * N + r * r));
+        /* sharper it crawls; so a ten-thousandth goes in a day */
+        const double forward = nxw_curve_positive(N, 5e-7 * sum);
         for (int j = 0; j < NXW_POOLS; j++)
             out[j] = forward * head[j] / sum;
         return;
@@ -111,7 +111,7 @@ void nxw_stage_headspace(const struct nxw_stage_plan *plan, const double *tank,
         sum += head[j];
     nxw_gas_speciate(&c, head, plan->pressure_Pa, &v->head);
     double head_m3 = s->volume_m3 - (s->kind == NXW_STAGE_EMPTY ? 0.0 : l->volume_m3);
-    head_m3 = 0.5 * (head_m3 + sqrt(head_m3 * head_m3 + 4e-12)); /* overfull: 1 mL at least */
+    head_m3 = nxw_curve_positive(head_m3, 1e-6);
     const double gas_m3 = v->head.volume_m3;
     v->oxidation_mol_s = nxw_NO_oxidation_mol_m3_s(&c, &v->head) * gas_m3;
     v->formation_mol_s = nxw_HNO2_formation_mol_m3_s(&c, &v->head) * gas_m3;
@@ -262,18 +262,19 @@ static void trace(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     rate[NXW_T_REFORMED_NO2] = oxidation +
                                inlet->reformed_share * nxw_curve_positive(through, TRACE_MOL_S) -
                                z * (formation + NO2_out + NO2_taken);
-    ledger[NXW_E_OUT_RETURNED] = x * NO_out;
+    const double returned = fmin(fmax(x, 0.0), 1.0), reformed = fmin(fmax(z, 0.0), 1.0);
+    ledger[NXW_E_OUT_RETURNED] = returned * NO_out;
     double spent = 0.0;
     if (plan->peroxide_start_mol > 0.0) {
         const double left = tank[NXW_T_LIQUID + NXW_L_H2O2] / (0.01 * plan->peroxide_start_mol);
         spent = 1.0 / (1.0 + left * left);
     }
-    ledger[NXW_E_OUT_RETURNED_SPENT] = spent * x * NO_out;
-    ledger[NXW_E_OUT_REFORMED] = z * NO2_out;
+    ledger[NXW_E_OUT_RETURNED_SPENT] = spent * returned * NO_out;
+    ledger[NXW_E_OUT_REFORMED] = reformed * NO2_out;
     ledger[NXW_E_THROUGH] = through;
     ledger[NXW_E_THROUGH_LIQUID] = through * S[NXW_S_LIQUID_SHARE];
-    v->outlet.returned_share = x;
-    v->outlet.reformed_share = z;
+    v->outlet.returned_share = returned;
+    v->outlet.reformed_share = reformed;
 }
 
 void nxw_stage_balance(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,

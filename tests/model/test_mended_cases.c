@@ -31,8 +31,8 @@ static const long TAKEN_ALONG[] = {14290, 14552};
 static const long SLOW_START[] = {1505};
 static const long FINER[] = {1379, 1607, 1918, 3481};
 static const long LABOURS[] = {14576, 15370};
-static const long LEAPS[] = {10826, 19761};
-static const long RUNS_AWAY[] = {18840};
+static const long LEAPS[] = {10826, 17390, 19761};
+static const long RUNS_AWAY[] = {103, 183, 18840};
 
 static void hold(long number)
 {
@@ -162,14 +162,16 @@ static void test_labours(void **unused)
 }
 
 /* All is taken up within a slice, or nearly: its weights leapt where their passes do not draw near,
- * and what ended within it leapt with traces. */
+ * and what ended within it leapt with traces. A headspace that draws in let out nothing or the last
+ * bit of a difference, by turns. */
 static void test_leaps(void **unused)
 {
     (void)unused;
     hold_all(LEAPS, sizeof LEAPS / sizeof *LEAPS);
 }
 
-/* Where the headspace's NO2 came from grew by itself, to 1e104 mol, and held the steps up. */
+/* Where the headspace's NO2 came from grew by itself, to 1e104 mol, and held the steps up; or a
+ * part of what escaped was less than nothing. */
 static void test_runs_away(void **unused)
 {
     (void)unused;
