@@ -11,12 +11,12 @@ import tempfile
 
 PROGRAM = os.path.abspath(sys.argv[1])
 # small bubbles of pure NO2, all dissolved by weak peroxide: two slices are too few
-TINY = """source: {kind: metered, flow: 2.360 mL/min, NO2: 100 % by volume, duration: 3.179 s,
+TINY = """source: {kind: metered, flow: 5 L/min, NO2: 100 % by volume, duration: 3.179 s,
   shape: steady, temperature: 4.62 degC}
 train:
   - {volume: 2.3135 L, inner diameter: 127.65 mm, liquid: 1.429 L, acid: 0.503 wt%,
      peroxide: 1.292 wt%, bath: {kind: water, temperature: 3.768 degC},
-     tip: {bubble diameter: 0.8 mm, depth: 27.56 mm}}
+     tip: {bubble diameter: 1 mm, depth: 27.56 mm}}
   - {volume: 84.05 mL, inner diameter: 43.01 mm, liquid: 9.379 mL, acid: 36.58 wt%,
      bath: {kind: water, temperature: 7.07 degC, stirred: yes},
      tip: {bore: 8.063 mm, depth: 6.458 mm}, bleed: {gas: oxygen, flow: 74.95 mL/min}}
