@@ -51,8 +51,8 @@ struct bubble {
 
 /*
  * Share of a slice within which what comes is taken up whole. Weights of the slices leave a little
- * more than all, which would be taken beyond what comes. Of traces they do not: a trace that comes
- * is left to them.
+ * more than all, which would be taken beyond what comes. Of traces they do not: what comes is left
+ * to them from there on down, by its fourth power.
  */
 static double until_gone(double comes, double taken, double trace)
 {
@@ -60,24 +60,26 @@ static double until_gone(double comes, double taken, double trace)
     if (comes <= 0.0 || taken <= ALL * comes)
         return 1.0;
     const double x = taken / comes, end = ALL + ROUNDED * tanh((x - ALL) / ROUNDED);
-    const double much = comes * comes / (trace * trace);
-    return 1.0 - much * much / (much * much + 1.0) * (1.0 - end / x);
+    const double much = comes * comes / (trace * trace), all = much * much;
+    return (1.0 + all * end / x) / (1.0 + all);
 }
 
 enum { LEAVING = NXW_PATH_POOLS + 1 };
 
 /*
- * Slices grow from the tip, where the gas is richest and uptake steepest: each by the same factor,
- * the last over the first by 1.5 + 1e-4 m2/s t/d^2, t the time of rise. Transfer units go about so,
- * too: the gas of fine bubbles, nearly all taken up in the first tenths of the way, is followed
- * there, and that of large ones meets slices nearly alike.
+ * Slices grow from the tip, where the gas is richest and uptake steepest: their height is an
+ * exponential along the way, at the surface 1.5 + 1e-4 m2/s t/d^2 y/(y + 0.1) times that at the
+ * tip; t is the time of rise of a fresh bubble, y its share of NO and NO2. Transfer units of rich
+ * gas go about so, too: that of fine bubbles, nearly all taken up in the first tenths of the way,
+ * is followed there. Dilute gas is held up by the liquid and goes all along the way.
  */
 static void cut(struct nxw_path *path, double depth_m)
 {
     const size_t n_slices = path->plan->n_slices;
     const double time_s = depth_m / (path->rise_m_s + path->plume_m_s);
-    const double last_over_first = 1.5 + 1e-4 * time_s / (path->fresh_m * path->fresh_m);
-    const double growth = exp(log(last_over_first) / (double)n_slices);
+    const double y = nxw_curve_positive(path->inlet[NXW_NO] + path->inlet[NXW_NO2], 1e-3);
+    const double at_surface = 1.5 + 1e-4 * time_s / (path->fresh_m * path->fresh_m) * y / (y + 0.1);
+    const double growth = exp(log(at_surface) / (double)n_slices);
     double all = 0.0, share = 1.0;
     for (size_t i = 0; i < n_slices; i++, share *= growth)
         all += path->share[i] = share;

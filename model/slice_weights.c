@@ -86,8 +86,9 @@ static double ln_1_plus(double x)
  * linearly, within 3 %, exactly where all of it is taken within the slice: more would take more
  * than comes.
  *
- * Each pass leaves about the same part of the way to go, so that three tell where it ends. Not
- * where the second goes farther than the first: the less it follows from that, the farther.
+ * Three passes are extrapolated as a geometric series. Where they diverge its ratio falls again, so
+ * that the weight makes no leap; 0.3 is chosen: the ratio is met within 3 % up to 0.3, and 0.54 for
+ * 0.6.
  */
 static double end_of_way(double w1, double w2, double w3)
 {

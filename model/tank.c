@@ -17,12 +17,8 @@ static double bernoulli(double x)
     return x > 500.0 ? 0.0 : x / expm1(x);
 }
 
-/* part/whole, gone where there is nothing or less. */
-static double share(double part, double whole)
-{
-    const double some = nxw_curve_positive(whole, 1e-14);
-    return part * some / (some * some + 1e-28);
-}
+/* part/whole; over less than nothing as over as much, and bounded at nothing. */
+static double share(double part, double whole) { return part / sqrt(whole * whole + 4e-28); }
 
 /* Exchange of the headspace with the flat surface and the wet wall, mol/s. */
 static void surface(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
@@ -235,9 +231,11 @@ static void heat(const struct nxw_stage_plan *plan, const struct nxw_stage_view 
             p->value[NXW_P_bath_room_UA] * (in->surroundings_temperature_K - v->bath_K);
 }
 
-/* Where the escaping gas came from; nothing depends on these. Only what is taken carries its share
- * away, and only what comes brings some: what goes backwards (HNO2 that falls apart, an oxidation
- * by a trace of oxygen below nothing) would let the share grow by itself. */
+/*
+ * Where the escaping gas came from; nothing depends on these. What is taken carries its share away;
+ * HNO2 that falls apart leaves the shares as they are. Counted as taken less than nothing, it and
+ * an oxidation by a trace of oxygen below nothing would let a share grow by itself.
+ */
 static void trace(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
                   const struct nxw_gas_stream *inlet, const double *tank,
                   const double in_head[NXW_POOLS], double *rate)
@@ -245,8 +243,9 @@ static void trace(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
     const double *S = v->sums, *head = tank + NXW_T_HEAD;
     const struct nxw_film_flux *J = &v->surface;
     double *ledger = rate + NXW_T_COUNT;
-    const double oxidation = nxw_curve_positive(v->oxidation_mol_s, TRACE_MOL_S);
+    const double oxidation = fmax(v->oxidation_mol_s, 0.0);
     const double formation = nxw_curve_positive(v->formation_mol_s, TRACE_MOL_S);
+    const double falls_apart = nxw_curve_positive(-v->formation_mol_s, TRACE_MOL_S);
     const double NO_out = nxw_curve_positive(v->out[NXW_NO], TRACE_MOL_S);
     const double NO2_out = nxw_curve_positive(v->out[NXW_NO2], TRACE_MOL_S);
     const double given_back = nxw_film_NO_given_back(J), NO_taken = given_back + J->NO + J->N2O3;
@@ -254,15 +253,15 @@ static void trace(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
                                                 1e-3 * oxidation + TRACE_MOL_S);
     const double x = share(tank[NXW_T_RETURNED_NO], head[NXW_NO]);
     const double z = share(tank[NXW_T_REFORMED_NO2], head[NXW_NO2]);
+    const double returned = fmin(fmax(x, 0.0), 1.0), reformed = fmin(fmax(z, 0.0), 1.0);
     const double through = in_head[NXW_NO2];
     const double NO_passed = nxw_curve_positive(in_head[NXW_NO] - S[NXW_S_RETURNED], TRACE_MOL_S);
     rate[NXW_T_RETURNED_NO] = S[NXW_S_RETURNED] + v->fizz_mol_s + given_back +
-                              inlet->returned_share * NO_passed -
+                              inlet->returned_share * NO_passed + returned * falls_apart -
                               x * (oxidation + formation + NO_out + NO_taken);
     rate[NXW_T_REFORMED_NO2] = oxidation +
-                               inlet->reformed_share * nxw_curve_positive(through, TRACE_MOL_S) -
-                               z * (formation + NO2_out + NO2_taken);
-    const double returned = fmin(fmax(x, 0.0), 1.0), reformed = fmin(fmax(z, 0.0), 1.0);
+                               inlet->reformed_share * nxw_curve_positive(through, TRACE_MOL_S) +
+                               reformed * falls_apart - z * (formation + NO2_out + NO2_taken);
     ledger[NXW_E_OUT_RETURNED] = returned * NO_out;
     double spent = 0.0;
     if (plan->peroxide_start_mol > 0.0) {

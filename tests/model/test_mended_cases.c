@@ -178,7 +178,8 @@ static void test_runs_away(void **unused)
     hold_all(RUNS_AWAY, sizeof RUNS_AWAY / sizeof *RUNS_AWAY);
 }
 
-/* With four slices an amount ends below nothing; the second run has six. */
+/* With slices of the same cut for all bubbles an amount ended below nothing; the second run had
+ * six. */
 static void test_finer(void **unused)
 {
     (void)unused;

@@ -284,8 +284,8 @@ static void peroxide_spent(void **state)
     }
 }
 
-/* Where the headspace's NO and NO2 came from is carried away with them and comes from nothing: not
- * by HNO2 that falls apart, nor by oxygen that is a trace below nothing. */
+/* Where the headspace's NO and NO2 came from is carried away with them, and its share does not rise
+ * by itself: not by HNO2 that falls apart, nor by oxygen that is a trace below nothing. */
 static void no_share_grows_by_itself(void **state)
 {
     (void)state;
@@ -294,27 +294,65 @@ static void no_share_grows_by_itself(void **state)
     lone_train_make(&o, &c, 0.5);
     double *tank = lone_tank(&o, 0), *head = tank + NXW_T_HEAD;
     head[NXW_NO] = head[NXW_NO2] = 1e-8;
-    tank[NXW_T_RETURNED_NO] = tank[NXW_T_REFORMED_NO2] = 5e-9;
-    for (int i = 0; i < 2; i++) {
-        head[NXW_HNO2] = i == 0 ? 5e-3 : 0.0;
+    for (int i = 0; i < 4; i++) {
+        const double share = i < 2 ? 0.5 : 2.0, most = fmin(share, 1.0);
+        tank[NXW_T_RETURNED_NO] = tank[NXW_T_REFORMED_NO2] = share * 1e-8;
+        head[NXW_HNO2] = i % 2 == 0 ? 5e-3 : 0.0;
         head[NXW_O2] = -1e-3;
         assert_true(lone_train_rates(&o, 1000.0));
         const struct nxw_stage_view *v = &o.train.views[0];
-        assert_true(i == 0 ? v->formation_mol_s < -1e-7 : v->oxidation_mol_s < -1e-14);
+        assert_true(i % 2 == 0 ? v->formation_mol_s < -1e-7 : v->oxidation_mol_s < -1e-14);
         const double *d = lone_rate(&o, 0);
-        assert_true(d[NXW_T_RETURNED_NO] < 1e-15 && d[NXW_T_REFORMED_NO2] < 1e-15);
+        const double NO = d[NXW_T_HEAD + NXW_NO];
+        const double NO2 = d[NXW_T_HEAD + NXW_NO2] - v->oxidation_mol_s; /* that takes no share */
+        assert_true(d[NXW_T_RETURNED_NO] <= most * NO + 1e-9 * fabs(NO) + 1e-15);
+        assert_true(d[NXW_T_REFORMED_NO2] <= most * NO2 + 1e-9 * fabs(NO2) + 1e-15);
+    }
+}
+
+/* A share that integration has left above all or below nothing counts as all or nothing, and where
+ * the headspace draws in nothing leaves with it. */
+static void shares_are_no_more_than_all(void **state)
+{
+    (void)state;
+    struct nxw_case c = quiet_case(NXW_STAGE_EMPTY);
+    lone_train_make(&o, &c, 0.5);
+    double *tank = lone_tank(&o, 0), *head = tank + NXW_T_HEAD;
+    head[NXW_NO] = head[NXW_NO2] = 1e-3;
+    static const double part[] = {2e-3, 5e-4, -1e-3}, share[] = {1.0, 0.5, 0.0};
+    for (int i = 0; i < 4; i++) {
+        tank[NXW_T_RETURNED_NO] = tank[NXW_T_REFORMED_NO2] = part[i % 3];
+        if (i == 3)
+            head[NXW_INERT] *= 0.5;
+        assert_true(lone_train_rates(&o, 1000.0));
+        const struct nxw_gas_stream *outlet = &o.train.views[0].outlet;
+        assert_relative(outlet->returned_share + 1.0, share[i % 3] + 1.0, 1e-9);
+        assert_relative(outlet->reformed_share + 1.0, share[i % 3] + 1.0, 1e-9);
+        const double *ledger = lone_rate(&o, 0) + NXW_T_COUNT;
+        assert_true(i == 3 ? outlet->flow_mol_s < 0.0 : ledger[NXW_E_OUT + NXW_NO] > 1e-6);
+        const double NO = fmax(0.0, ledger[NXW_E_OUT + NXW_NO]);
+        const double NO2 = fmax(0.0, ledger[NXW_E_OUT + NXW_NO2]);
+        assert_near(ledger[NXW_E_OUT_RETURNED], share[i % 3] * NO, 1e-9 * NO + 1e-15);
+        assert_near(ledger[NXW_E_OUT_REFORMED], share[i % 3] * NO2, 1e-9 * NO2 + 1e-15);
     }
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(charge),         cmocka_unit_test(pressures),
-        cmocka_unit_test(bath),           cmocka_unit_test(outlet),
-        cmocka_unit_test(breathing),      cmocka_unit_test(between_bottles),
-        cmocka_unit_test(surface),        cmocka_unit_test(held_up_by),
-        cmocka_unit_test(pocket),         cmocka_unit_test(fizzing),
-        cmocka_unit_test(peroxide_spent), cmocka_unit_test(no_share_grows_by_itself),
+        cmocka_unit_test(charge),
+        cmocka_unit_test(pressures),
+        cmocka_unit_test(bath),
+        cmocka_unit_test(outlet),
+        cmocka_unit_test(breathing),
+        cmocka_unit_test(between_bottles),
+        cmocka_unit_test(surface),
+        cmocka_unit_test(held_up_by),
+        cmocka_unit_test(pocket),
+        cmocka_unit_test(fizzing),
+        cmocka_unit_test(peroxide_spent),
+        cmocka_unit_test(no_share_grows_by_itself),
+        cmocka_unit_test(shares_are_no_more_than_all),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
