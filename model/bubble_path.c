@@ -81,8 +81,11 @@ static void cut(struct nxw_path *path, double depth_m)
     const double at_surface = 1.5 + 1e-4 * time_s / (path->fresh_m * path->fresh_m) * y / (y + 0.1);
     const double growth = exp(log(at_surface) / (double)n_slices);
     double all = 0.0, share = 1.0;
-    for (size_t i = 0; i < n_slices; i++, share *= growth)
-        all += path->share[i] = share;
+    for (size_t i = 0; i < n_slices; i++) {
+        path->share[i] = share;
+        all += share;
+        share *= growth;
+    }
     for (size_t i = 0; i < n_slices; i++)
         path->share[i] /= all;
 }
