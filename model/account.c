@@ -150,9 +150,9 @@ void nxw_account(const struct nxw_train *train, const double *x, const double *x
     while (b > 0 && train->stages[b].n_slices == 0)
         b--;
     const double *path = x + train->first[b] + train->stages[b].n_path + NXW_T_COUNT;
-    double liquid =
-        path[NXW_E_THROUGH] > 0.0 ? path[NXW_E_THROUGH_LIQUID] / path[NXW_E_THROUGH] : 0.0;
-    liquid = liquid < 0.0 ? 0.0 : liquid > 1.0 ? 1.0 : liquid;
+    const double liquid = path[NXW_E_THROUGH] > 0.0
+                              ? part_of(1.0, path[NXW_E_THROUGH_LIQUID] / path[NXW_E_THROUGH])
+                              : 0.0;
     why->NO2_too_dilute_mol = passed * liquid;
     why->NO2_path_too_short_mol = passed * (1.0 - liquid);
     why->acid_vapour_mol = r->escaped_HNO2_mol + r->escaped_HNO3_mol;

@@ -67,8 +67,8 @@ struct nxw_stage_plan { /* what does not change in a run */
     const struct nxw_case *in;
     const struct nxw_stage *stage;
     size_t n_slices, n_path,
-        n_states;               /* n_path = slices * path pools; n_states = path + tank + ledger */
-    double settles_faster;      /* contents of the bubbles than a bubble rises; times */
+        n_states;          /* n_path = slices * path pools; n_states = path + tank + ledger */
+    double settles_faster; /* contents of the bubbles than a bubble rises; times */
     double area_m2, glass_J_K, pressure_Pa, plume;
     double nitrate_start_mol, peroxide_start_mol;
     bool last;

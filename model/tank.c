@@ -7,7 +7,7 @@
 #include "stage.h"
 
 static const double POCKET = 0.03; /* share of the headspace; below it gas counts as a pocket */
-static const double TRACE_MOL_S = 1e-16;
+static const double TRACE_MOL_S = 1e-16; /* over which a flow's corner at nothing is rounded */
 
 /* x/(e^x - 1) */
 static double bernoulli(double x)
