@@ -514,9 +514,9 @@ static enum nxw_status derive(struct work *w, unsigned threads)
     return status;
 }
 
-/* Half the slices and ten times the case's tolerance are enough for differences of a standard
- * error, for the base they are held against as well: the ends of an interval move by some
- * hundredths of it. Its course, if asked for. */
+/* Half the slices are enough for differences of a standard error, for the base they are held
+ * against as well: the ends of an interval move by some hundredths of it. Its course, if asked for.
+ */
 static enum nxw_status begin_moving(const struct nxw_case *in, struct nxw_case *coarse,
                                     struct nxw_run_series *course, double base[NXW_ANSWERS])
 {
@@ -526,7 +526,6 @@ static enum nxw_status begin_moving(const struct nxw_case *in, struct nxw_case *
     nxw_observer *observer = course != NULL ? keep_course : NULL;
     *coarse = *in;
     coarse->slices = in->slices > 0 ? (in->slices + 1) / 2 : 2;
-    coarse->relative_tolerance = fmin(10.0 * in->relative_tolerance, 1e-3);
     enum nxw_status status = nxw_estimate(coarse, observer, course, r);
     if (status == NXW_ERROR_SOLVER) { /* it can be had as it is */
         *coarse = *in;

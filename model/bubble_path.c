@@ -174,11 +174,13 @@ static void account(const struct nxw_path *path, size_t slice, const double belo
     b->sum[NXW_S_DIMER_J_MOL] = 0.0; /* of the topmost slice alone, from what leaves it */
 }
 
-/* Mean contents of the slices, and the weights of what comes from below. */
+/* Mean contents of the slices. */
 static void means(const struct nxw_path *path, double (*below)[NXW_POOLS], double (*own)[NXW_POOLS],
-                  double (*w)[NXW_POOLS], double (*n)[NXW_POOLS])
+                  struct nxw_weights *weights, double (*n)[NXW_POOLS])
 {
-    nxw_slice_weights(path, below, w);
+    double(*w)[NXW_POOLS] = weights->of;
+    if (!weights->held)
+        nxw_slice_weights(path, below, w);
     for (size_t i = 0; i < path->plan->n_slices; i++)
         for (int j = 0; j < NXW_POOLS; j++)
             n[i][j] = w[i][j] * below[i][j] + (1.0 - w[i][j]) * own[i][j];
@@ -266,19 +268,19 @@ static void leaving_dimers(const struct nxw_path *path, size_t count, double (*n
  * second and residence: what the liquid receives.
  */
 void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
-                    const struct nxw_gas_stream *inlet, const double *state, double *rate,
-                    double (*slice_sums)[NXW_S_COUNT])
+                    const struct nxw_gas_stream *inlet, const double *state,
+                    struct nxw_weights *weights, double *rate, double (*slice_sums)[NXW_S_COUNT])
 {
     const size_t n_slices = plan->n_slices;
     if (n_slices == 0)
         return;
     struct nxw_path path;
     double below[NXW_SLICES_MAX][NXW_POOLS], own[NXW_SLICES_MAX][NXW_POOLS];
-    double w[NXW_SLICES_MAX][NXW_POOLS], n[NXW_SLICES_MAX][NXW_POOLS];
+    double n[NXW_SLICES_MAX][NXW_POOLS];
     struct bubble b[NXW_SLICES_MAX];
     prepare(plan, v, inlet, &path);
     contents(&path, state, below, own);
-    means(&path, below, own, w, n);
+    means(&path, below, own, weights, n);
     exchange(&path, below, n, b);
     v->residence_s = 0.0;
     for (size_t i = 0; i < n_slices; i++) {
@@ -295,8 +297,9 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
 
 /* -------------------------------------------------------------------------------- derivatives
  *
- * A slice knows its contents only through their mean n = w below + (1 - w) own, w by what is
- * below. So one difference by each pool of n, and one of n by each pool below, give all columns.
+ * A slice knows its contents only through their mean n = w below + (1 - w) own. So one difference
+ * by each pool of n gives all columns. How w moves with what is below is left out: Newton converges
+ * as fast without, and it is half of the work.
  */
 
 /* What one pool of the mean does: to the rates at given contents, and to the sums. */
@@ -370,7 +373,8 @@ static void slopes_of_ends(const struct nxw_path *path, size_t slice, double bel
 
 void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_stage_view *v,
                            const struct nxw_gas_stream *inlet, const double *state,
-                           const double *least, double (*by_own)[NXW_PATH_POOLS][NXW_PATH_POOLS],
+                           const double *least, struct nxw_weights *weights,
+                           double (*by_own)[NXW_PATH_POOLS][NXW_PATH_POOLS],
                            double (*by_below)[NXW_PATH_POOLS][NXW_PATH_POOLS],
                            double (*sum)[NXW_PATH_POOLS][NXW_S_COUNT])
 {
@@ -379,12 +383,12 @@ void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_s
         return;
     struct nxw_path path;
     double below[NXW_SLICES_MAX][NXW_POOLS], own[NXW_SLICES_MAX][NXW_POOLS];
-    double w[NXW_SLICES_MAX][NXW_POOLS], n[NXW_SLICES_MAX][NXW_POOLS];
+    double n[NXW_SLICES_MAX][NXW_POOLS], (*w)[NXW_POOLS] = weights->of;
     struct bubble base[NXW_SLICES_MAX];
     struct slope slope[NXW_SLICES_MAX][NXW_PATH_POOLS];
     prepare(plan, v, inlet, &path);
     contents(&path, state, below, own);
-    means(&path, below, own, w, n);
+    means(&path, below, own, weights, n);
     exchange(&path, below, n, base);
     slopes_with_mean(&path, below, own, n, base, least, slope);
     for (size_t i = 0; i < n_slices; i++)
@@ -395,31 +399,18 @@ void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_s
                 sum[i][j][r] = (1.0 - w[i][j]) * slope[i][j].sum[r];
             by_own[i][j][j] -= path.faster / base[i].time_s;
         }
-    for (size_t j = 0; j < NXW_PATH_POOLS; j++) {
-        double step[NXW_SLICES_MAX], moved_w[NXW_SLICES_MAX][NXW_POOLS];
-        double moved[NXW_SLICES_MAX][NXW_POOLS];
-        for (size_t i = 1; i < n_slices; i++) {
-            const double old = below[i][j];
-            below[i][j] += nxw_small_step(old, least[(i - 1) * NXW_PATH_POOLS + j]);
-            step[i] = below[i][j] - old;
-        }
-        means(&path, below, own, moved_w, moved);
-        for (size_t i = 1; i < n_slices; i++) {
-            below[i][j] = own[i - 1][j];
-            memset(by_below[i][j], 0, sizeof by_below[i][j]);
-            by_below[i][j][j] = path.faster / base[i].time_s;
+    for (size_t i = 1; i < n_slices; i++)
+        for (size_t j = 0; j < NXW_PATH_POOLS; j++) {
+            for (int r = 0; r < NXW_PATH_POOLS; r++)
+                by_below[i][j][r] = w[i][j] * slope[i][j].rate[r];
+            for (int r = 0; r < NXW_S_COUNT; r++)
+                sum[i - 1][j][r] += w[i][j] * slope[i][j].sum[r];
+            by_below[i][j][j] += path.faster / base[i].time_s;
             if (j <= NXW_NO2) /* it ends later, with more to take */
-                slopes_of_ends(&path, i, below[i], own[i], j, step[i], &base[i], by_below[i][j],
-                               sum[i - 1][j]);
-            for (int k = 0; k < NXW_PATH_POOLS; k++) {
-                const double dn = (moved[i][k] - n[i][k]) / step[i];
-                for (int r = 0; r < NXW_PATH_POOLS; r++)
-                    by_below[i][j][r] += dn * slope[i][k].rate[r];
-                for (int r = 0; r < NXW_S_COUNT; r++)
-                    sum[i - 1][j][r] += dn * slope[i][k].sum[r];
-            }
+                slopes_of_ends(&path, i, below[i], own[i], j,
+                               nxw_small_step(below[i][j], least[(i - 1) * NXW_PATH_POOLS + j]),
+                               &base[i], by_below[i][j], sum[i - 1][j]);
         }
-    }
     slopes_of_dimers(&path, own[n_slices - 1], least + (n_slices - 1) * NXW_PATH_POOLS,
                      sum[n_slices - 1]);
 }

@@ -43,7 +43,7 @@ void nxw_case_init(struct nxw_case *c)
     c->surroundings_pressure_Pa = NXW_ATMOSPHERE_PA;
     c->vessel_hot_K = 393.15;
     c->vessel_cool_K = 293.15;
-    c->relative_tolerance = 1e-6;
+    c->relative_tolerance = 1e-5;
     nxw_parameters_default(&c->parameters);
 }
 

@@ -6,7 +6,8 @@
 #include "memory.h"
 
 enum {
-    STREAM = NXW_POOLS + 2, /* flow, composition, enthalpy */
+    STREAM = NXW_POOLS + 2, /* flow, enthalpy, composition */
+    ENTHALPY = 1,
     ROWS = NXW_T_COUNT + NXW_E_COUNT
 };
 
@@ -21,6 +22,7 @@ struct nxw_jacobian {
     struct nxw_train *train;
     const double *tolerance;
     struct evaluation base, moved;
+    struct nxw_weights weights;                     /* of the base, held while states move */
     double x[NXW_STAGE_STATES_MAX];                 /* the stage's states, one of them moved */
     double by_stream[STREAM][NXW_STAGE_STATES_MAX]; /* this stage by the entering gas */
     double leaving[NXW_T_COUNT][STREAM], leaving_before[NXW_T_COUNT][STREAM];
@@ -67,8 +69,9 @@ static void path_columns(struct nxw_jacobian *j, size_t stage, const struct nxw_
     const struct nxw_stage_blocks *blocks = &out->blocks[stage];
     double *e = out->element;
     nxw_stage_path_slopes(&j->train->stages[stage], &j->base.view, inlet, x,
-                          j->tolerance + j->train->first[stage], (void *)(e + blocks->own),
-                          (void *)(e + blocks->below), (void *)(e + blocks->sum_by_path));
+                          j->tolerance + j->train->first[stage], &j->weights,
+                          (void *)(e + blocks->own), (void *)(e + blocks->below),
+                          (void *)(e + blocks->sum_by_path));
 }
 
 /* Tank and ledgers by each sum over the path. */
@@ -90,6 +93,13 @@ static void sum_differences(struct nxw_jacobian *j, size_t stage,
     }
 }
 
+/* Where none was put in there is no peroxide, nor anything made of it: nobody asks what it does. */
+static bool is_absent(const struct nxw_stage_plan *plan, size_t k)
+{
+    return plan->charge.no_peroxide &&
+           (k == NXW_T_LIQUID + NXW_L_H2O2 || k == NXW_T_LIQUID + NXW_L_HOONO);
+}
+
 /* Columns of the tank; keeps what each does to the leaving gas. */
 static void tank_columns(struct nxw_jacobian *j, size_t stage, const struct nxw_gas_stream *inlet,
                          const double *x, struct nxw_train_matrix *out)
@@ -101,10 +111,16 @@ static void tank_columns(struct nxw_jacobian *j, size_t stage, const struct nxw_
     memcpy(j->x, x, plan->n_states * sizeof *x);
     for (size_t k = 0; k < NXW_T_COUNT; k++) {
         const size_t c = path + k;
+        if (is_absent(plan, k)) {
+            memset(out->element + blocks->by_liquid + k * path, 0, path * sizeof(double));
+            memset(out->element + blocks->by_tank + k * ROWS, 0, ROWS * sizeof(double));
+            memset(j->leaving[k], 0, sizeof j->leaving[k]);
+            continue;
+        }
         j->x[c] = x[c] + nxw_small_step(x[c], j->tolerance[first + c]);
         const double step = j->x[c] - x[c];
         if (k < NXW_M_LIQUID) {
-            nxw_stage_rates(plan, inlet, j->x, moved->rate, moved->sums, &moved->view);
+            nxw_stage_rates(plan, inlet, j->x, &j->weights, moved->rate, moved->sums, &moved->view);
             difference(moved->rate, base->rate, step, path,
                        out->element + blocks->by_liquid + k * path);
         } else {
@@ -135,7 +151,11 @@ static void coupling(struct nxw_jacobian *j, size_t stage, double t_s,
         *value += 1e-7 * fabs(old) + (i < 2 ? least[i] : 1e-11);
         const double step = *value - old;
         nxw_train_bleed(j->train, stage, t_s, &s);
-        nxw_stage_rates(plan, &s, x, moved->rate, moved->sums, &moved->view);
+        if (i == ENTHALPY) { /* it only warms */
+            *moved = *base;
+            nxw_stage_balance(plan, &moved->view, &s, x + plan->n_path, moved->rate + plan->n_path);
+        } else
+            nxw_stage_rates(plan, &s, x, &j->weights, moved->rate, moved->sums, &moved->view);
         difference(moved->rate, base->rate, step, plan->n_states, j->by_stream[i]);
     }
     for (size_t k = 0; k < NXW_M_BETWEEN; k++) {
@@ -159,7 +179,9 @@ bool nxw_jacobian_fill(struct nxw_jacobian *j, double t_s, const double *x,
         const double *own = x + j->train->first[s];
         between = inlet;
         nxw_train_bleed(j->train, s, t_s, &inlet);
-        nxw_stage_rates(plan, &inlet, own, j->base.rate, j->base.sums, &j->base.view);
+        j->weights.held = false;
+        nxw_stage_rates(plan, &inlet, own, &j->weights, j->base.rate, j->base.sums, &j->base.view);
+        j->weights.held = true;
         if (s > 0)
             coupling(j, s, t_s, &between, own, out);
         sum_differences(j, s, &inlet, own, out);

@@ -76,6 +76,8 @@ void nxw_liquid_set(const struct nxw_parameters *p, const double n[NXW_L_AMOUNTS
     l->HNO2_e_Pa = l->HNO2 / l->c.H_HNO2;
     l->HNO3_e_Pa = l->acid_activity / l->c.KH_HNO3;
     l->H2O_e_Pa = l->water_activity * l->c.water_vapour_Pa;
+    if (charge->no_peroxide)
+        l->c.k_peroxide_m6_mol2_s = 0.0;
     if (charge->physical_only) {
         l->acid_factor = 0.0;
         l->c.k_N2O3_1_s = 0.0;

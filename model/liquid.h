@@ -34,6 +34,7 @@ struct nxw_liquid {
 struct nxw_liquid_charge {  /* what does not change in a run */
     double strong_acid_mol; /* univalent background */
     bool physical_only;     /* no reaction */
+    bool no_peroxide;       /* none, and nothing made of it */
     double trace_HNO2_mol;  /* less nitrous acid than that is none: a tenth of its tolerance */
 };
 

@@ -37,7 +37,7 @@ static inline double nxw_NO_effervescence_mol_m3_s(const struct nxw_parameters *
     if (x > width)
         excess = x - 0.5 * width;
     else if (x > 0.0)
-        excess = 0.5 * x * x / width;
+        excess = x * x * x / (width * width) * (1.0 - 0.5 * x / width);
     return p->value[NXW_P_k_effervescence] * saturation * excess;
 }
 

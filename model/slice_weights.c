@@ -71,14 +71,6 @@ static void transfer_units(const struct nxw_path *path, size_t slice, const doub
         RT * area_time * g1 * G1 / (g1 + G1) + time_s * (k_HNO2 * g.NO2_Pa + k_NO2) * share_1;
 }
 
-/* ln(1 + x); most of the x here are small, and four terms are good to 2e-11. */
-static double ln_1_plus(double x)
-{
-    if (fabs(x) < 1e-2)
-        return x * (1.0 - x * (0.5 - x * (1.0 / 3.0 - 0.25 * x)));
-    return log(1.0 + x);
-}
-
 /*
  * Weights of the content below. A bubble of soluble gas shrinks, and gives up faster as it does; so
  * the transfer units are those at the content that the weights themselves make: w (1 + 19.5 w^3) of
@@ -88,16 +80,16 @@ static double ln_1_plus(double x)
  *
  * Three passes are extrapolated as a geometric series. Where they diverge its ratio falls again, so
  * that the weight makes no leap; 0.3 is chosen: the ratio is met within 3 % up to 0.3, and 0.54 for
- * 0.6.
+ * 0.6. For ln(b/a) stands 2 (b - a)/(b + a), and for e^x what meets it and stays positive.
  */
 static double end_of_way(double w1, double w2, double w3)
 {
-    const double first = ln_1_plus(w2 / w1 - 1.0), second = ln_1_plus(w3 / w2 - 1.0);
+    const double first = 2.0 * (w2 - w1) / (w2 + w1), second = 2.0 * (w3 - w2) / (w3 + w2);
     const double r = nxw_curve_limit(
         first * second / (first * first + 0.3 * second * second + 1e-6), -0.5, 0.7, 0.1);
     const double way = second * r / (1.0 - r);
     const double w =
-        w3 * (fabs(way) < 1e-2 ? 1.0 + way * (1.0 + way * (0.5 + way / 6.0)) : exp(way));
+        w3 * (way > 0.0 ? 1.0 + way * (1.0 + 0.5 * way) : 1.0 / (1.0 - way * (1.0 - 0.5 * way)));
     return w < 0.5 ? w : 0.5;
 }
 

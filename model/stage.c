@@ -82,6 +82,7 @@ void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_sta
     const double kg = s->kind == NXW_STAGE_EMPTY ? 0.0 : charge_kg(s);
     plan->nitrate_start_mol = kg * s->acid_mass_fraction / NXW_M_HNO3;
     plan->peroxide_start_mol = kg * s->peroxide_mass_fraction / NXW_M_H2O2;
+    plan->charge.no_peroxide = plan->peroxide_start_mol == 0.0;
 }
 
 void nxw_stage_amounts(const struct nxw_stage_plan *plan, const double *tank,
@@ -183,12 +184,12 @@ void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
 }
 
 void nxw_stage_rates(const struct nxw_stage_plan *plan, const struct nxw_gas_stream *inlet,
-                     const double *x, double *rate, double (*slice_sums)[NXW_S_COUNT],
-                     struct nxw_stage_view *v)
+                     const double *x, struct nxw_weights *weights, double *rate,
+                     double (*slice_sums)[NXW_S_COUNT], struct nxw_stage_view *v)
 {
     const double *tank = x + plan->n_path;
     nxw_stage_look(plan, tank, inlet, v);
-    nxw_stage_path(plan, v, inlet, x, rate, slice_sums);
+    nxw_stage_path(plan, v, inlet, x, weights, rate, slice_sums);
     for (int k = 0; k < NXW_S_COUNT; k++) {
         v->sums[k] = 0.0;
         for (size_t i = 0; i < plan->n_slices; i++)

@@ -110,18 +110,29 @@ void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS
 /* Properties of liquid and tip for state x: the view but for the path and the headspace. */
 void nxw_stage_look(const struct nxw_stage_plan *plan, const double *tank,
                     const struct nxw_gas_stream *inlet, struct nxw_stage_view *view);
+/*
+ * How much of the mean content of each slice is what comes from below (slice_weights.h). Held: they
+ * are used as they are; else they are set for the state.
+ */
+struct nxw_weights {
+    bool held;
+    double of[NXW_SLICES_MAX][NXW_POOLS];
+};
 /* Rates of the bubble path and, slice by slice, its sums; residence and last size into the view. */
 void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *view,
-                    const struct nxw_gas_stream *inlet, const double *path, double *path_rate,
+                    const struct nxw_gas_stream *inlet, const double *path,
+                    struct nxw_weights *weights, double *path_rate,
                     double (*slice_sums)[NXW_S_COUNT]);
 /*
- * Derivatives of the rates and sums of the path by the contents of its bubbles, column by column:
- * of a slice by its own ([slice][column][row]) and by those of the slice below, of the sums by the
- * contents of a slice. least: steps that are small for each state, beside 1e-7 of it.
+ * Derivatives of the rates and sums of the path by the contents of its bubbles at given weights,
+ * column by column: of a slice by its own ([slice][column][row]) and by those of the slice below,
+ * of the sums by the contents of a slice. least: steps that are small for each state, beside 1e-7
+ * of it.
  */
 void nxw_stage_path_slopes(const struct nxw_stage_plan *plan, const struct nxw_stage_view *view,
                            const struct nxw_gas_stream *inlet, const double *path,
-                           const double *least, double (*by_own)[NXW_PATH_POOLS][NXW_PATH_POOLS],
+                           const double *least, struct nxw_weights *weights,
+                           double (*by_own)[NXW_PATH_POOLS][NXW_PATH_POOLS],
                            double (*by_below)[NXW_PATH_POOLS][NXW_PATH_POOLS],
                            double (*sums)[NXW_PATH_POOLS][NXW_S_COUNT]);
 /* A displacement small beside the state and large beside rounding: exactly what x moves by. */
@@ -140,8 +151,8 @@ void nxw_stage_balance(const struct nxw_stage_plan *plan, struct nxw_stage_view 
 
 /* All of the above: rates of a whole stage. */
 void nxw_stage_rates(const struct nxw_stage_plan *plan, const struct nxw_gas_stream *inlet,
-                     const double *x, double *rate, double (*slice_sums)[NXW_S_COUNT],
-                     struct nxw_stage_view *view);
+                     const double *x, struct nxw_weights *weights, double *rate,
+                     double (*slice_sums)[NXW_S_COUNT], struct nxw_stage_view *view);
 
 double nxw_bath_temperature_K(const struct nxw_stage_plan *plan, double heat_J);
 double nxw_bath_ice_kg(const struct nxw_stage_plan *plan, double heat_J);

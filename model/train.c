@@ -77,11 +77,13 @@ bool nxw_train_rates(struct nxw_train *train, double t_s, const double *x, doubl
 {
     struct nxw_gas_stream stream;
     double sums[NXW_SLICES_MAX][NXW_S_COUNT];
+    struct nxw_weights weights;
+    weights.held = false;
     nxw_train_first_stream(train, t_s, &stream);
     for (size_t i = 0; i < train->n_stages; i++) {
         nxw_train_bleed(train, i, t_s, &stream);
-        nxw_stage_rates(&train->stages[i], &stream, x + train->first[i], rate + train->first[i],
-                        sums, &train->views[i]);
+        nxw_stage_rates(&train->stages[i], &stream, x + train->first[i], &weights,
+                        rate + train->first[i], sums, &train->views[i]);
         stream = train->views[i].outlet;
     }
     for (size_t i = 0; i < train->n_states; i++)
@@ -108,6 +110,8 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
     a += plan->n_path;
     for (int i = 0; i < NXW_T_COUNT; i++)
         a[i] = 1e-8 * k * N;
+    for (int i = 0; i < NXW_POOLS; i++) /* driven out within a minute */
+        r[NXW_T_HEAD + i] = fmin(10.0 * relative, 1e-3);
     r[NXW_T_LIQUID + NXW_L_NO2_AQ] = fast;
     a[NXW_T_LIQUID + NXW_L_NO2_AQ] = 1e-10 * k * N;
     /* a bottle that dries up must not pass nothing by more than a trace of its charge */
@@ -123,9 +127,9 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
     a[NXW_T_RETURNED_NO] = a[NXW_T_REFORMED_NO2] = 1e-5 * k * N;
     a += NXW_T_COUNT;
     for (int i = 0; i < NXW_E_COUNT; i++)
-        a[i] = 1e-5 * k * N;
+        a[i] = 1e-6 * k * N;
     for (int i = 0; i < 3; i++)
-        a[NXW_E_FED + not_N[i]] = a[NXW_E_OUT + not_N[i]] = 1e-5 * k;
+        a[NXW_E_FED + not_N[i]] = a[NXW_E_OUT + not_N[i]] = 1e-6 * k;
     a[NXW_E_HEAT_IN] = a[NXW_E_HEAT_LOST] = 1.0 * k;
     a[NXW_E_DRAWN_BACK] = 1e-4 * k;
 }

@@ -140,16 +140,20 @@ static bool invert(double *a)
     return true;
 }
 
-/* y -= A x, A stored column by column. */
-static inline void subtract_product(const double *a, size_t stride, size_t rows, size_t columns,
-                                    const double *x, double *y)
+/* y -= A x, A stored column by column; two at a time. */
+static inline void subtract_product(const double *restrict a, size_t stride, size_t rows,
+                                    size_t columns, const double *x, double *restrict y)
 {
-    for (size_t j = 0; j < columns; j++) {
-        const double f = x[j], *column = a + j * stride;
-        if (f != 0.0)
-            for (size_t i = 0; i < rows; i++)
-                y[i] -= f * column[i];
+    for (size_t j = 0; j + 1 < columns; j += 2) {
+        const double f = x[j], g = x[j + 1], *left = a + j * stride, *right = left + stride;
+        for (size_t i = 0; i < rows; i++)
+            y[i] -= f * left[i] + g * right[i];
     }
+    if (columns % 2 == 0)
+        return;
+    const double *last = a + (columns - 1) * stride;
+    for (size_t i = 0; i < rows; i++)
+        y[i] -= x[columns - 1] * last[i];
 }
 
 /* What the path adds to the sums over it. */

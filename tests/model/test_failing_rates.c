@@ -38,17 +38,17 @@ bool __wrap_nxw_train_rates(struct nxw_train *train, double t_s, const double *x
 }
 
 void __real_nxw_stage_rates(const struct nxw_stage_plan *stage, const struct nxw_gas_stream *inlet,
-                            const double *x, double *rate, double sums[][NXW_S_COUNT],
-                            struct nxw_stage_view *view);
+                            const double *x, struct nxw_weights *weights, double *rate,
+                            double sums[][NXW_S_COUNT], struct nxw_stage_view *view);
 void __wrap_nxw_stage_rates(const struct nxw_stage_plan *stage, const struct nxw_gas_stream *inlet,
-                            const double *x, double *rate, double sums[][NXW_S_COUNT],
-                            struct nxw_stage_view *view);
+                            const double *x, struct nxw_weights *weights, double *rate,
+                            double sums[][NXW_S_COUNT], struct nxw_stage_view *view);
 
 void __wrap_nxw_stage_rates(const struct nxw_stage_plan *stage, const struct nxw_gas_stream *inlet,
-                            const double *x, double *rate, double sums[][NXW_S_COUNT],
-                            struct nxw_stage_view *view)
+                            const double *x, struct nxw_weights *weights, double *rate,
+                            double sums[][NXW_S_COUNT], struct nxw_stage_view *view)
 {
-    __real_nxw_stage_rates(stage, inlet, x, rate, sums, view);
+    __real_nxw_stage_rates(stage, inlet, x, weights, rate, sums, view);
     if ((plan.fault == NOT_A_NUMBER || plan.fault == INFINITE) && now())
         rate[(size_t)plan.calls % stage->n_states] =
             plan.fault == INFINITE ? (double)INFINITY : (double)NAN;
@@ -68,7 +68,7 @@ static long calls_of(enum fault fault)
 {
     struct nxw_result r;
     assert_int_equal(run(fault, 0, false, &r), NXW_OK); /* never at call 0 */
-    assert_true(plan.calls > 500);
+    assert_true(plan.calls > 300);
     return plan.calls;
 }
 

@@ -13,6 +13,14 @@ static struct nxw_train train;
 static double x[MOST], relative[MOST], absolute[MOST], low[MOST], high[MOST];
 static double full[MOST][MOST]; /* [column][row] */
 
+/* Tolerances are steps here: small ones. */
+static struct nxw_case finely_fed(void)
+{
+    struct nxw_case c = rich_feed();
+    c.relative_tolerance = 1e-6;
+    return c;
+}
+
 /* A train at a state in the middle of its run. */
 static void run_to(const struct nxw_case *c, double t_s)
 {
@@ -63,19 +71,50 @@ static void expand(const struct nxw_train_matrix *m)
     }
 }
 
+/* All rates, each stage at the weights that it has at the base state, as the derivatives see it. */
+static struct nxw_weights held[NXW_STAGES_MAX];
+static void rates_at_held_weights(double t_s, double *rate)
+{
+    struct nxw_gas_stream stream;
+    static double sums[NXW_SLICES_MAX][NXW_S_COUNT];
+    nxw_train_first_stream(&train, t_s, &stream);
+    for (size_t s = 0; s < train.n_stages; s++) {
+        nxw_train_bleed(&train, s, t_s, &stream);
+        nxw_stage_rates(&train.stages[s], &stream, x + train.first[s], &held[s],
+                        rate + train.first[s], sums, &train.views[s]);
+        held[s].held = true;
+        stream = train.views[s].outlet;
+    }
+}
+
+/* Nothing asks what peroxide does where there is none, nor what is made of it. */
+static bool is_absent(size_t state)
+{
+    for (size_t s = 0; s < train.n_stages; s++) {
+        const size_t tank = train.first[s] + train.stages[s].n_path;
+        if (train.stages[s].stage->peroxide_mass_fraction == 0.0 &&
+            (state == tank + NXW_L_H2O2 || state == tank + NXW_L_HOONO))
+            return true;
+    }
+    return false;
+}
+
 /* Every element in units of the tolerances of both states, per second: a thousandth, or a hundredth
- * of a tolerance. Differences are taken to the same side, since weights of the slices bend at zero.
- */
+ * of a tolerance. Differences are taken to the same side, since some rates bend at zero. */
 static void compare_elements(double t_s)
 {
     const size_t n = train.n_states;
+    for (size_t s = 0; s < train.n_stages; s++)
+        held[s].held = false;
+    rates_at_held_weights(t_s, low);
     for (size_t k = 0; k < n; k++) {
+        if (is_absent(k))
+            continue;
         const double old = x[k], unit = relative[k] * fabs(old) + absolute[k];
         const double step = 1e-3 * unit;
         x[k] = old + step;
-        assert_true(nxw_train_rates(&train, t_s, x, high));
+        rates_at_held_weights(t_s, high);
         x[k] = old;
-        assert_true(nxw_train_rates(&train, t_s, x, low));
         for (size_t i = 0; i < n; i++) {
             const double plain = (high[i] - low[i]) / step;
             const double scale = unit / (relative[i] * fabs(x[i]) + absolute[i]);
@@ -129,7 +168,7 @@ static void compare(const struct nxw_case *c)
 static void test_one_bottle(void **unused)
 {
     (void)unused;
-    struct nxw_case c = rich_feed();
+    struct nxw_case c = finely_fed();
     compare(&c);
     c.stages[0].peroxide_mass_fraction = 0.04;
     c.stages[0].bath = NXW_BATH_ICE_WATER;
@@ -141,7 +180,7 @@ static void test_one_bottle(void **unused)
 static void test_gone(void **unused)
 {
     (void)unused;
-    struct nxw_case c = rich_feed();
+    struct nxw_case c = finely_fed();
     c.source.NO2_fraction = 0.9;
     c.source.O2_fraction = 0.1;
     c.stages[0].bubble_diameter_m = 3e-3;
@@ -153,10 +192,10 @@ static void test_gone(void **unused)
 static void test_taken_along(void **unused)
 {
     (void)unused;
-    struct nxw_case c = rich_feed();
+    struct nxw_case c = finely_fed();
     c.source.NO2_fraction = 0.6;
     c.source.NO_fraction = 0.03;
-    c.source.O2_fraction = 0.0;
+    c.source.O2_fraction = 0.01; /* a trace of it would bend what came of it */
     c.stages[0].bubble_diameter_m = 1e-3;
     compare(&c);
     c.source.NO2_fraction = 0.3;
@@ -172,7 +211,7 @@ static void test_taken_along(void **unused)
 static void test_train(void **unused)
 {
     (void)unused;
-    struct nxw_case c = rich_feed();
+    struct nxw_case c = finely_fed();
     c.n_stages = 3;
     c.stages[1] = c.stages[2] = c.stages[0];
     c.stages[1].kind = NXW_STAGE_EMPTY;

@@ -31,6 +31,7 @@ static void closed_air_oxidises_NO(void **state)
     c.vent_closed = true;
     c.isothermal = true;
     c.standing_s = 3.0 * 86400.0;
+    c.relative_tolerance = 1e-7;
     c.parameters.value[NXW_P_k_HNO2_gas] = 0.0; /* gas kinetics of NO and oxygen alone */
     struct nxw_stage *s = &c.stages[0];
     s->volume_m3 = 500e-6;

@@ -155,8 +155,8 @@ static void acid_below_nothing(void **state)
     }
 }
 
-/* NO begins to fizz at its saturation: nothing at it, x2/2w of it at x = w = 0.1 above, x - w/2
- * from there on. Twice saturated: 0.95 k H P. */
+/* NO begins to fizz at its saturation: nothing at it, x3/w2 (1 - x/2w) of it up to x = w = 0.1
+ * above, x - w/2 from there on. Twice saturated: 0.95 k H P. */
 static void effervescence(void **state)
 {
     (void)state;
@@ -164,7 +164,7 @@ static void effervescence(void **state)
     set(n, 0.0, false);
     const double P = 1.2e5, saturated = l.c.H_NO * P, k = p.value[NXW_P_k_effervescence];
     static const double at[][2] = {
-        {0.5, 0.0}, {1.0, 0.0}, {1.05, 0.0125}, {1.1, 0.05}, {2.0, 0.95}};
+        {0.5, 0.0}, {1.0, 0.0}, {1.05, 0.009375}, {1.1, 0.05}, {2.0, 0.95}};
     for (int i = 0; i < 5; i++) {
         l.NO = at[i][0] * saturated;
         assert_near(nxw_NO_effervescence_mol_m3_s(&p, &l, P), k * at[i][1] * saturated, 1e-14);

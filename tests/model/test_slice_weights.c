@@ -41,6 +41,7 @@ static double gain(const double y[NXW_POOLS], enum nxw_pool pool, double own)
 {
     struct nxw_gas_stream in = {.flow_mol_s = 1e-4};
     struct nxw_stage_view *view = &o.train.views[0];
+    struct nxw_weights weights = {.held = false};
     double state[NXW_PATH_POOLS], rate[NXW_PATH_POOLS], sums[1][NXW_S_COUNT];
     memcpy(in.y, y, sizeof in.y);
     in.y[NXW_INERT] = 1.0;
@@ -49,7 +50,7 @@ static double gain(const double y[NXW_POOLS], enum nxw_pool pool, double own)
     memcpy(state, y, sizeof state);
     state[pool] = own;
     nxw_stage_look(&o.train.stages[0], lone_tank(&o, 0), &in, view);
-    nxw_stage_path(&o.train.stages[0], view, &in, state, rate, sums);
+    nxw_stage_path(&o.train.stages[0], view, &in, state, &weights, rate, sums);
     return rate[pool] * view->residence_s;
 }
 
@@ -312,6 +313,7 @@ static void no_leaps(void **state)
     c.parameters = standard.parameters;
     lone_train_make(&o, &c, 0.5);
     struct nxw_stage_view *view = &o.train.views[0];
+    struct nxw_weights weights = {.held = false};
     double *tank = lone_tank(&o, 0);
     tank[NXW_L_NO_AQ] = 4e-4;
     tank[NXW_L_N3] = 0.1;
@@ -323,7 +325,7 @@ static void no_leaps(void **state)
     for (int i = 0; i < STEPS; i++) {
         x[NXW_NO] = 1e-3 * exp(1e-3 * i);
         double rate[2 * NXW_PATH_POOLS], sums[2][NXW_S_COUNT];
-        nxw_stage_path(&o.train.stages[0], view, &in, x, rate, sums);
+        nxw_stage_path(&o.train.stages[0], view, &in, x, &weights, rate, sums);
         const double now = sums[1][NXW_S_N2O3];
         if (i > 0) {
             most = fmax(most, fabs(now - before));

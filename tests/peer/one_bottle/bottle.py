@@ -246,7 +246,7 @@ class Bottle:
         sat = ch.H["NO"] * (self.P + liq.rho * G * level / 2 / ATM)
         x = liq.NO / sat - 1
         # effervescence above a threshold rounded over a tenth of the saturation (choice of the C)
-        over = np.where(x > 0.1, x - 0.05, np.where(x > 0, 5 * x * x, 0))
+        over = np.where(x > 0.1, x - 0.05, np.where(x > 0, 100 * x**3 * (1 - 5 * x), 0))
         fizz = par["k_effervescence"] * sat * over * L
 
         in_hyd = S["hyd"] + E["hyd"]
