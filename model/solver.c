@@ -338,7 +338,7 @@ struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
         CVodeWFtolerances(s->cvode, weights) < 0 ||
         CVodeSetNonlinearSolver(s->cvode, s->newton) < 0 ||
         CVodeSetLinearSolver(s->cvode, s->linear, s->J) < 0 ||
-        CVodeSetJacFn(s->cvode, jacobian) < 0 || CVodeSetNonlinConvCoef(s->cvode, 4e-3) < 0 ||
+        CVodeSetJacFn(s->cvode, jacobian) < 0 || CVodeSetNonlinConvCoef(s->cvode, 6e-3) < 0 ||
         CVodeSetMaxNonlinIters(s->cvode, 5) < 0 || CVodeSetJacEvalFrequency(s->cvode, 12) < 0 ||
         CVodeSetMaxNumSteps(s->cvode, 100000) < 0 || CVodeSetInitStep(s->cvode, 1e-4) < 0 ||
         s->short_of_memory)

@@ -111,9 +111,10 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
     for (int i = 0; i < NXW_T_COUNT; i++)
         a[i] = 1e-8 * k * N;
     for (int i = 0; i < NXW_POOLS; i++) /* driven out within a minute */
-        r[NXW_T_HEAD + i] = fmin(10.0 * relative, 1e-3);
+        r[NXW_T_HEAD + i] = fmin(30.0 * relative, 1e-3);
+    /* a trace of dissolved NO2 counts: coarser, Newton does not find it in the later bottles */
     r[NXW_T_LIQUID + NXW_L_NO2_AQ] = fast;
-    a[NXW_T_LIQUID + NXW_L_NO2_AQ] = 1e-10 * k * N;
+    a[NXW_T_LIQUID + NXW_L_NO2_AQ] = 1e-11 * k * N;
     /* a bottle that dries up must not pass nothing by more than a trace of its charge */
     const struct nxw_stage *s = plan->stage;
     const double water = s->kind == NXW_STAGE_EMPTY ? 1e-5 : 1e-6 * s->liquid_m3 * 1e3 / NXW_M_H2O;

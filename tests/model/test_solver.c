@@ -24,14 +24,15 @@ static double cooled_K(double relative, double t_s)
     return lone_tank(&o, 0)[NXW_T_TEMPERATURE] - want;
 }
 
-/* One step may err by 1e-6 of 300 K; some dozens of them, mostly forgotten, by ten times that. A
- * hundred times tighter comes at least ten times nearer. */
+/* One step may err by 1e-6 of 300 K in the mean of 41 states, so that one alone may by 2 mK; some
+ * dozens of them, mostly forgotten, by five times that. A hundred times tighter comes at least ten
+ * times nearer. */
 static void exponential_cooling(void **state)
 {
     (void)state;
     static const double times_s[] = {100.0, 700.0, 2000.0, 10000.0};
     for (int i = 0; i < 4; i++) {
-        assert_near(cooled_K(1e-6, times_s[i]), 0.0, 3e-3);
+        assert_near(cooled_K(1e-6, times_s[i]), 0.0, 1e-2);
         assert_near(cooled_K(1e-8, times_s[i]), 0.0, 3e-4);
         assert_near(cooled_K(1e-10, times_s[i]), 0.0, 3e-5);
     }
@@ -49,7 +50,7 @@ static void NO_oxidation(void **state)
     for (int i = 0; i < 3; i++) {
         struct nxw_case c = quiet_case(NXW_STAGE_EMPTY);
         c.vent_closed = true;
-        c.relative_tolerance = 1e-6; /* of a headspace, ten times that */
+        c.relative_tolerance = 3e-7; /* of a headspace, thirty times that */
         lone_train_make(&o, &c, 1e-6);
         double *head = lone_tank(&o, 0) + NXW_T_HEAD;
         const double V = 250e-6, n = 101325.0 * V / (8.314462618 * 293.15);

@@ -26,7 +26,7 @@ static void washing_out(void **state)
         const double F = 1e-4, n = vessel_mol() + 0.2 * F;
         struct nxw_case c = quiet_case(NXW_STAGE_EMPTY);
         c.carrier = (struct nxw_carrier){NXW_GAS_NITROGEN, F, -10.0, (double)INFINITY};
-        c.relative_tolerance = 1e-9; /* of a headspace, ten times that */
+        c.relative_tolerance = 1e-9; /* of a headspace, thirty times that */
         lone_train_make(&o, &c, 1e-3);
         double *head = lone_tank(&o, 0) + NXW_T_HEAD;
         head[NXW_O2] = 0.2 * n;
