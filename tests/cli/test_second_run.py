@@ -43,7 +43,7 @@ with tempfile.TemporaryDirectory() as folder:
         text = f.read()
     os.chdir("/")
 rows = list(csv.DictReader(text.splitlines()))
-assert statistics["runs"] == 2, statistics
+assert statistics["runs"] >= 2, statistics
 assert text.count("time_s") == 1
 times = [float(row["time_s"]) for row in rows[::2]]  # two bottles, a row each
 assert len(rows) == 2 * statistics["steps"], (len(rows), statistics)
