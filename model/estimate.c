@@ -140,7 +140,7 @@ static enum nxw_status integrate(struct run *run, nxw_observer *observer, void *
                 status = NXW_ENDED_EARLY;
                 break;
             }
-            /* the views are those of Newton's last iterate, within the tolerance */
+            /* the views are those of Newton's iterate before its last correction */
             nxw_watch_step(train, t, x, &run->watch, r);
             if (observer != NULL && !nxw_watch_observe(train, t, x, begins, observer, user))
                 return NXW_ERROR_CANCELLED;
@@ -232,7 +232,8 @@ static enum nxw_status run_finer(const struct nxw_case *in, size_t halves, nxw_o
     *finer = *in;
     const size_t slices = (halves * nxw_stage_slices(in) + 1) / 2;
     finer->slices = slices < NXW_SLICES_MAX ? slices : NXW_SLICES_MAX;
-    finer->relative_tolerance = fmax(0.03 * in->relative_tolerance, 1e-11);
+    const double share = halves == 3 ? 0.03 : 1e-3;
+    finer->relative_tolerance = fmax(share * in->relative_tolerance, 1e-11);
     const enum nxw_status status = run_once(finer, FINER, observer, user, r, clean);
     nxw_release(finer);
     return status;

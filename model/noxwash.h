@@ -196,7 +196,7 @@ struct nxw_case {
     double vessel_volume_m3; /* gas space of the hot vessel, 0: none given (suck-back) */
     double vessel_hot_K, vessel_cool_K;
 
-    double relative_tolerance;     /* 1e-6 */
+    double relative_tolerance;     /* 1e-5 */
     size_t slices;                 /* of the bubble path; 0: default */
     bool isothermal;               /* for checks: liquid and gas stay at the start temperature */
     bool physical_absorption_only; /* for checks: no reaction in the liquid or its film */
@@ -393,8 +393,8 @@ typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
 /*
  * Run a case. A run that fails, or leaves an amount below nothing by more than a millionth of what
  * moved, is done again, finer: with half as many slices again and 0.03 of the tolerance, then
- * with three times the slices. Where all of them fail it is done once more as at first, and may
- * take more steps; what that leaves below nothing is told with the balances.
+ * with three times the slices and 0.001 of it. Where all of them fail it is done once more as at
+ * first, and may take more steps; what that leaves below nothing is told with the balances.
  *
  * Given:    in        the case; checked first
  *           observer  or NULL

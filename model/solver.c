@@ -49,11 +49,12 @@ static int rates(realtype t, N_Vector x, N_Vector rate, void *user)
 
 /*
  * The error of a state counts against relative |x| + absolute. While bubbles fill after a start,
- * for a third of a second and 0.2 % of the source's time at most, their contents count a hundredth.
+ * for a third of a second and a ten-thousandth of the source's time at most, their contents count a
+ * tenth.
  */
 static int weights(N_Vector x, N_Vector weight, void *user)
 {
-    static const double FILLING_S = 10.0, LESS = 0.01; /* the first: where they settle in a rise */
+    static const double FILLING_S = 10.0; /* where they settle in a rise */
     const struct nxw_solver *s = user;
     const struct nxw_train *train = s->train;
     const double *value = N_VGetArrayPointer(x);
@@ -61,9 +62,10 @@ static int weights(N_Vector x, N_Vector weight, void *user)
     for (size_t i = 0; i < train->n_states; i++)
         w[i] = 1.0 / (s->relative[i] * fabs(value[i]) + s->absolute[i]);
     for (size_t k = 0; k < train->n_stages; k++)
-        if ((s->t_s - s->start_s) * train->stages[k].settles_faster < FILLING_S)
+        if (s->t_s - s->start_s <
+            fmin(FILLING_S / train->stages[k].settles_faster, 1e-4 * train->source.source_end_s))
             for (size_t i = 0; i < train->stages[k].n_path; i++)
-                w[train->first[k] + i] *= LESS;
+                w[train->first[k] + i] *= 0.1;
     return 0;
 }
 
@@ -332,7 +334,8 @@ struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
     memcpy(N_VGetArrayPointer(s->x), x, train->n_states * sizeof *x);
     /* Newton to some thousandths of the tolerance: what it leaves over looks like noise and holds
      * the order down. It may take five iterations for that: with three, hard cases ask for new
-     * derivatives at every step. New ones every twelve steps are worth their time */
+     * derivatives at every step. New ones are worth their time at the first factors after twelve
+     * steps */
     if (CVodeSetErrHandlerFn(s->cvode, remember, s) < 0 ||
         CVodeInit(s->cvode, rates, 0.0, s->x) < 0 || CVodeSetUserData(s->cvode, s) < 0 ||
         CVodeWFtolerances(s->cvode, weights) < 0 ||

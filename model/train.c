@@ -110,7 +110,7 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
     a += plan->n_path;
     for (int i = 0; i < NXW_T_COUNT; i++)
         a[i] = 1e-8 * k * N;
-    for (int i = 0; i < NXW_POOLS; i++) /* driven out within a minute */
+    for (int i = 0; i < NXW_POOLS; i++) /* what passes through the headspace within a minute */
         r[NXW_T_HEAD + i] = fmin(30.0 * relative, 1e-3);
     /* a trace of dissolved NO2 counts: coarser, Newton does not find it in the later bottles */
     r[NXW_T_LIQUID + NXW_L_NO2_AQ] = fast;
@@ -123,8 +123,12 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
     a[NXW_T_TEMPERATURE] = 1e-4 * k;
     a[NXW_T_BATH_HEAT] = 1.0 * k;
     const int not_N[] = {NXW_O2, NXW_INERT, NXW_H2O};
-    for (int i = 0; i < 3; i++) /* of a small headspace, less: a fifth of a second drives it out */
-        a[NXW_T_HEAD + not_N[i]] = 1e-7 * k * fmin(1.0, s->volume_m3 / 250e-6);
+    /* the bulk of a headspace: a fifth of a second lets out what is too much, or draws in what is
+     * too little, so that what a step errs by looks like flow; less in a small one */
+    for (int i = 0; i < 3; i++) {
+        r[NXW_T_HEAD + not_N[i]] = 0.1 * relative;
+        a[NXW_T_HEAD + not_N[i]] = 1e-8 * k * fmin(1.0, s->volume_m3 / 250e-6);
+    }
     a[NXW_T_RETURNED_NO] = a[NXW_T_REFORMED_NO2] = 1e-5 * k * N;
     a += NXW_T_COUNT;
     for (int i = 0; i < NXW_E_COUNT; i++)
@@ -132,7 +136,7 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
     for (int i = 0; i < 3; i++)
         a[NXW_E_FED + not_N[i]] = a[NXW_E_OUT + not_N[i]] = 1e-6 * k;
     a[NXW_E_HEAT_IN] = a[NXW_E_HEAT_LOST] = 1.0 * k;
-    a[NXW_E_DRAWN_BACK] = 1e-4 * k;
+    a[NXW_E_DRAWN_BACK] = 1e-7 * k; /* a warning hangs on a tenth of a mmol */
 }
 
 void nxw_train_tolerances(const struct nxw_train *train, double fed_N_mol, double NOx_fraction,

@@ -26,8 +26,9 @@ void nxw_train_bleed(const struct nxw_train *train, size_t stage, double t_s,
 /*
  * Tolerances of each state, relative and absolute; the absolute ones scale with what is fed.
  *
- * Bubbles and dissolved NO2 follow the rest within a second, so what is wrong with them is gone
- * within a second: they get a hundred times the relative tolerance.
+ * Bubbles and dissolved NO2 follow the rest within a second, NO and NO2 in a headspace within a
+ * minute, so what is wrong with them is gone as soon: they get a thousand, a hundred and thirty
+ * times the relative tolerance, a thousandth at most. The bulk of a headspace gets a tenth.
  */
 void nxw_train_tolerances(const struct nxw_train *train, double fed_N_mol, double NOx_fraction,
                           double *relative, double *absolute);

@@ -1,7 +1,7 @@
 /*
  * Layer (d): the time of an event against its closed form, through whole runs. A run looks at its
  * accepted steps only: the event must stand at the first step that is not before the closed form.
- * The runs are tight, 1e-11, so that their steps are short and their errors smaller still.
+ * The runs are tight, 1e-9, so that their steps are short and their errors smaller still.
  */
 #include "../assert_near.h"
 
@@ -27,7 +27,7 @@ static struct nxw_result happens_at(struct nxw_case *c, enum nxw_event_kind kind
 {
     struct nxw_result r;
     steps.n = 0;
-    c->relative_tolerance = 1e-11;
+    c->relative_tolerance = 1e-9;
     const enum nxw_status status = nxw_estimate(c, keep_time, NULL, &r);
     if (status != NXW_OK)
         print_error("%s %s\n", r.diagnosis.path, r.diagnosis.text);
