@@ -171,12 +171,35 @@ static void failures(void **state)
     nxw_solver_free(s);
 }
 
+/* Newton along the secant of two corrections asks for 205 Jacobians in ten runs, without it for
+ * 300; with a slip in it for 267 and more. The result is the same, only dearer. */
+static void along_the_secant(void **state)
+{
+    (void)state;
+    static const double relative[] = {8e-6, 9e-6, 1e-5, 1.1e-5, 1.2e-5};
+    long jacobians = 0;
+    for (int i = 0; i < 10; i++) {
+        struct nxw_case c = rich_feed();
+        struct nxw_result r;
+        c.relative_tolerance = relative[i / 2];
+        c.n_stages = i % 2 == 0 ? 1 : 3;
+        c.stages[1] = c.stages[2] = c.stages[0];
+        assert_int_equal(nxw_estimate(&c, NULL, NULL, &r), NXW_OK);
+        jacobians += r.statistics.jacobians;
+    }
+    assert_in_range(jacobians, 1, 240);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(exponential_cooling), cmocka_unit_test(NO_oxidation),
-        cmocka_unit_test(tighter_run),         cmocka_unit_test(history_does_not_matter),
-        cmocka_unit_test(steps_and_stops),     cmocka_unit_test(failures),
+        cmocka_unit_test(exponential_cooling),
+        cmocka_unit_test(NO_oxidation),
+        cmocka_unit_test(tighter_run),
+        cmocka_unit_test(along_the_secant),
+        cmocka_unit_test(history_does_not_matter),
+        cmocka_unit_test(steps_and_stops),
+        cmocka_unit_test(failures),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
