@@ -12,7 +12,7 @@
 /* A first run gives up early: where coarse slices crawl finer ones mostly do not. The last one
  * makes do with what it has. */
 enum attempt { FIRST, FINER, LAST };
-enum { STEPS_FIRST = 3000, STEPS_MAX = 20000, STUCK = 150, RESTARTS_MAX = 20 };
+enum { STEPS_FIRST = 1500, STEPS_MAX = 20000, STUCK = 150, RESTARTS_MAX = 20 };
 
 /* The largest share of NOx in what is fed, for the scale of the tolerances. */
 static double richest_fraction(const struct nxw_train *train)
@@ -232,8 +232,7 @@ static enum nxw_status run_finer(const struct nxw_case *in, size_t halves, nxw_o
     *finer = *in;
     const size_t slices = (halves * nxw_stage_slices(in) + 1) / 2;
     finer->slices = slices < NXW_SLICES_MAX ? slices : NXW_SLICES_MAX;
-    const double share = halves == 3 ? 0.03 : 1e-3;
-    finer->relative_tolerance = fmax(share * in->relative_tolerance, 1e-11);
+    finer->relative_tolerance = fmax(fmin(0.03 * in->relative_tolerance, 1e-6), 1e-11);
     const enum nxw_status status = run_once(finer, FINER, observer, user, r, clean);
     nxw_release(finer);
     return status;

@@ -132,9 +132,9 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
     a[NXW_T_RETURNED_NO] = a[NXW_T_REFORMED_NO2] = 1e-5 * k * N;
     a += NXW_T_COUNT;
     for (int i = 0; i < NXW_E_COUNT; i++)
-        a[i] = 1e-6 * k * N;
+        a[i] = 1e-7 * k * N;
     for (int i = 0; i < 3; i++)
-        a[NXW_E_FED + not_N[i]] = a[NXW_E_OUT + not_N[i]] = 1e-6 * k;
+        a[NXW_E_FED + not_N[i]] = a[NXW_E_OUT + not_N[i]] = 1e-7 * k;
     a[NXW_E_HEAT_IN] = a[NXW_E_HEAT_LOST] = 1.0 * k;
     a[NXW_E_DRAWN_BACK] = 1e-7 * k; /* a warning hangs on a tenth of a mmol */
 }
