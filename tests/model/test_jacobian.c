@@ -99,8 +99,8 @@ static bool is_absent(size_t state)
     return false;
 }
 
-/* Where the headspace's NO came from bends where there is no oxygen, and where a share of it is
- * nothing; no rate but its own depends on it. */
+/* Where the headspace's NO came from bends where there is no oxygen, and where it is nothing or
+ * all of it; no rate but its own depends on it. */
 static bool bends(size_t state, size_t rate)
 {
     for (size_t s = 0; s < train.n_stages; s++) {
@@ -108,7 +108,9 @@ static bool bends(size_t state, size_t rate)
         if (train.in->source.O2_fraction == 0.0 && state == tank + NXW_T_HEAD + NXW_O2 &&
             rate == tank + NXW_T_RETURNED_NO)
             return true;
-        if (state == tank + NXW_T_RETURNED_NO && fabs(x[state]) < absolute[state])
+        if (state == tank + NXW_T_RETURNED_NO &&
+            (fabs(x[state]) < absolute[state] ||
+             fabs(x[state] - x[tank + NXW_T_HEAD + NXW_NO]) < absolute[state]))
             return true;
     }
     return false;
