@@ -12,7 +12,7 @@
 /* A first run gives up early: where coarse slices crawl finer ones mostly do not. The last one
  * makes do with what it has. */
 enum attempt { FIRST, FINER, LAST };
-enum { STEPS_FIRST = 1500, STEPS_MAX = 20000, STUCK = 150, RESTARTS_MAX = 20 };
+enum { STEPS_FIRST = 1000, STEPS_MAX = 20000, STUCK = 150, RESTARTS_MAX = 20 };
 
 /* The largest share of NOx in what is fed, for the scale of the tolerances. */
 static double richest_fraction(const struct nxw_train *train)
@@ -249,8 +249,10 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
     long runs = 1;
     bool clean;
     status = run_once(in, FIRST, observer, user, r, &clean);
-    for (size_t halves = 3; halves <= 6 && (status >= 0 ? !clean : status == NXW_ERROR_SOLVER);
-         halves *= 2, runs++)
+    /* one that labours is helped by smaller steps; slices that take too much, by more of them */
+    for (size_t halves = status == NXW_ERROR_SOLVER ? 2 : 3;
+         halves <= 6 && (status >= 0 ? !clean : status == NXW_ERROR_SOLVER);
+         halves = halves == 2 ? 3 : 2 * halves, runs++)
         status = run_finer(in, halves, observer, user, r, &clean);
     if (status == NXW_ERROR_SOLVER) { /* then rather what the first would have come to */
         status = run_once(in, LAST, observer, user, r, &clean);
