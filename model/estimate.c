@@ -232,7 +232,8 @@ static enum nxw_status run_finer(const struct nxw_case *in, size_t halves, nxw_o
     *finer = *in;
     const size_t slices = (halves * nxw_stage_slices(in) + 1) / 2;
     finer->slices = slices < NXW_SLICES_MAX ? slices : NXW_SLICES_MAX;
-    finer->relative_tolerance = fmax(fmin(0.03 * in->relative_tolerance, 1e-6), 1e-11);
+    const double share = halves == 2 ? 0.05 : 0.03;
+    finer->relative_tolerance = fmax(fmin(share * in->relative_tolerance, 1e-6), 1e-11);
     const enum nxw_status status = run_once(finer, FINER, observer, user, r, clean);
     nxw_release(finer);
     return status;

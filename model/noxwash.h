@@ -392,10 +392,10 @@ typedef bool nxw_observer(const struct nxw_series_row *row, void *user);
 
 /*
  * Run a case. A run that fails, or leaves an amount below nothing by more than a millionth of what
- * moved, is done again with 0.03 of the tolerance (1e-6 at most): one that fails with its slices,
- * any with half as many again, then with three times as many. Where all of them fail it is done
- * once more as at first, and may take more steps; what that leaves below nothing is told with the
- * balances. A run that ends early does so at the first step after what ends it.
+ * moved, is done again with 0.03 to 0.05 of the tolerance (1e-6 at most): one that fails with its
+ * slices, any with half as many again, then with three times as many. Where all of them fail it is
+ * done once more as at first, and may take more steps; what that leaves below nothing is told with
+ * the balances. A run that ends early does so at the first step after what ends it.
  *
  * Given:    in        the case; checked first
  *           observer  or NULL
