@@ -299,7 +299,7 @@ void nxw_stage_path(const struct nxw_stage_plan *plan, struct nxw_stage_view *v,
  *
  * A slice knows its contents only through their mean n = w below + (1 - w) own. So one difference
  * by each pool of n gives all columns. How w moves with what is below is left out: Newton converges
- * as fast without, and it is half of the work.
+ * as fast without, and it is two fifths of the work.
  */
 
 /* What one pool of the mean does: to the rates at given contents, and to the sums. */
