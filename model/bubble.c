@@ -48,15 +48,21 @@ static double reynolds(double ln_Ar)
                                          t * (r0[1] + r1[1] - 2.0 * chord))));
 }
 
+/* The smaller of two, joined in the 20th powers: (a^-20 + b^-20)^(-1/20). */
+static double smaller(double a, double b)
+{
+    const double low = fmin(a, b), r = low / fmax(a, b);
+    const double r2 = r * r, r4 = r2 * r2, r16 = r4 * r4 * r4 * r4, x = r16 * r4;
+    return low * (x < 1e-5 ? 1.0 - 0.05 * x * (1.0 - 0.525 * x) : exp(-0.05 * log1p(x)));
+}
+
 double nxw_rise_velocity_m_s(const struct nxw_bubble_liquid *l, double diameter_m)
 {
     const double d = diameter_m > 1e-9 ? diameter_m : 1e-9;
     const double viscous =
         reynolds(l->ln_archimedes_per_m3 + 3.0 * log(d)) * l->kinematic_viscosity_m2_s / d;
     const double distorted = sqrt(l->tension_m3_s2 / d + l->buoyancy_m_s2 * d);
-    const double low = fmin(viscous, distorted), r = low / fmax(viscous, distorted);
-    const double r2 = r * r, r4 = r2 * r2, r16 = r4 * r4 * r4 * r4;
-    return low * exp(-log1p(r16 * r4) / 20.0);
+    return smaller(viscous, distorted);
 }
 
 double nxw_wall_factor(double diameter_ratio)
@@ -129,10 +135,7 @@ double nxw_frit_diameter_m(double pore_m, double frit_diameter_m,
         if (step < 1e-13)
             break;
     }
-    /* d and the cap, 20th powers as in the rise velocity */
-    const double d = sqrt(s), low = fmin(d, cap_m), r = low / fmax(d, cap_m);
-    const double r2 = r * r, r4 = r2 * r2, r16 = r4 * r4 * r4 * r4;
-    return low * exp(-log1p(r16 * r4) / 20.0);
+    return smaller(sqrt(s), cap_m);
 }
 
 double nxw_bubble_diameter_m(const struct nxw_stage *stage, const struct nxw_parameters *parameters,

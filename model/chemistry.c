@@ -5,6 +5,8 @@
 #include "water.h"
 
 static const double M_ATM = 1000.0 / NXW_ATMOSPHERE_PA; /* mol/(L atm) -> mol/(m3 Pa) */
+static const double VISCOSITY_STANDARD_PA_S =
+    0.00088999677367878303; /* nxw_water_viscosity_Pa_s(NXW_STANDARD_K) */
 
 double nxw_constant_at(const struct nxw_parameters *p, enum nxw_parameter_id x,
                        enum nxw_parameter_id B, double T_K)
@@ -71,8 +73,8 @@ void nxw_chemistry_at(const struct nxw_parameters *p, double T_K, struct nxw_che
     c->K_hydrolysis = K3_mol2_kg2_Pa2_m9_mol3 * c->H_NO * c->H_NO / (c->K5 * c->K5);
 
     /* D mu / T is constant (Stokes-Einstein); viscosity of water here, the acid's in liquid.c. */
-    double f = T_K / nxw_water_viscosity_Pa_s(T_K) * nxw_water_viscosity_Pa_s(NXW_STANDARD_K) /
-               NXW_STANDARD_K;
+    c->water_viscosity_Pa_s = nxw_water_viscosity_Pa_s(T_K);
+    const double f = T_K / NXW_STANDARD_K * VISCOSITY_STANDARD_PA_S / c->water_viscosity_Pa_s;
     c->D_NO = p->value[NXW_P_D_NO_water] * f;
     c->D_NO2 = p->value[NXW_P_D_NO2_water] * f;
     c->D_N2O4 = p->value[NXW_P_D_N2O4_water] * f;

@@ -27,7 +27,7 @@ struct nxw_chemistry {
     double D_air_m2_s[NXW_POOLS], D_N2O4_air_m2_s, D_N2O3_air_m2_s; /* at 1 atm */
     /* solubility, mol/(m3 Pa); HNO3 in mol2/(kg2 Pa) */
     double H_NO, H_NO2, H_N2O4, H_N2O3, H_HNO2, KH_HNO3;
-    double water_vapour_Pa;
+    double water_vapour_Pa, water_viscosity_Pa_s;
     /* liquid */
     double k2_m3_mol_s;    /* 2 NO2 + H2O -> HNO2 + HNO3 */
     double K_dimer_m3_mol; /* N2O4(aq) = K c^2 */

@@ -62,9 +62,3 @@ double nxw_curve_limit(double x, double low, double high, double width)
         return low + width * tanh((x - low) / width);
     return x;
 }
-
-double nxw_curve_positive(double x, double width)
-{
-    const double r = sqrt(x * x + 4.0 * width * width);
-    return x > 0.0 ? 0.5 * (x + r) : 2.0 * width * width / (r - x);
-}

@@ -2,6 +2,7 @@
 #ifndef NXW_CURVE_H
 #define NXW_CURVE_H
 
+#include <math.h>
 #include <stddef.h>
 
 /*
@@ -22,6 +23,10 @@ double nxw_curve_monotone(const double *x, const double *y, size_t n, double at,
 double nxw_curve_limit(double x, double low, double high, double width);
 
 /* x where x >> width, 0 where x << -width, in between a hyperbola; always positive. */
-double nxw_curve_positive(double x, double width);
+static inline double nxw_curve_positive(double x, double width)
+{
+    const double r = sqrt(x * x + 4.0 * width * width);
+    return x > 0.0 ? 0.5 * (x + r) : 2.0 * width * width / (r - x);
+}
 
 #endif

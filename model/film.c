@@ -36,25 +36,30 @@ static struct NO2_flux combine(const struct nxw_liquid *l, double c, double kL)
     const double kf2 = nxw_NO2_film_conductance2_m2_s2(l, c, &kf2_slope);
     const double kp = kL * (1.0 + 2.0 * K * (fabs(c) + e));
     const double kp_slope = kL * 2.0 * K * (c < 0.0 ? -1.0 : 1.0);
-    const double q = sqrt(kf2 + kp * kp), q_slope = (0.5 * kf2_slope + kp * kp_slope) / q;
-    const double excess = kL * (l->NO2_pool - e - 2.0 * K * e * e) / q;
+    const double q = sqrt(kf2 + kp * kp), q_1 = 1.0 / q;
+    const double q_slope = (0.5 * kf2_slope + kp * kp_slope) * q_1;
+    const double excess = kL * (l->NO2_pool - e - 2.0 * K * e * e) * q_1;
     struct NO2_flux out;
-    out.hydrolysis = (c - e) * kf2 / q;
-    out.pool = kp * ((c - e) * kp / q - excess);
-    out.slope = q + (c - e) * q_slope - excess * (kp_slope - kp * q_slope / q);
+    out.hydrolysis = (c - e) * kf2 * q_1;
+    out.pool = kp * ((c - e) * kp * q_1 - excess);
+    out.slope = q + (c - e) * q_slope - excess * (kp_slope - kp * q_slope * q_1);
     return out;
 }
 
 /* ln(a/b)/(a - b), the reciprocal of the log mean, and its slope with a; smooth at a = b. */
 static double log_mean_factor(double a, double b, double *slope)
 {
-    const double r = a / b - 1.0;
-    if (fabs(r) < 1e-3) {
-        *slope = (-0.5 + r * (2.0 / 3.0 - 0.75 * r)) / (b * b);
-        return (1.0 - r * (0.5 - r * (1.0 / 3.0 - 0.25 * r))) / b;
+    const double s = 1.0 / (a + b), z = (a - b) * s;
+    if (fabs(z) < 0.05) { /* ln(a/b) = 2 (z + z^3/3 + z^5/5 ...) */
+        const double y = z * z;
+        const double odd = 1.0 + y * (1.0 / 3.0 + y * (1.0 / 5.0 + y * (1.0 / 7.0 + y / 9.0)));
+        const double even =
+            z * (2.0 / 3.0 + y * (4.0 / 5.0 + y * (6.0 / 7.0 + y * (8.0 / 9.0 + y * 10.0 / 11.0))));
+        *slope = 2.0 * s * s * (even * (1.0 - z) - odd);
+        return 2.0 * s * odd;
     }
-    const double f = log(a / b) / (a - b);
-    *slope = (1.0 / a - f) / (a - b);
+    const double d_1 = 1.0 / (a - b), f = log(a / b) * d_1;
+    *slope = (1.0 / a - f) * d_1;
     return f;
 }
 
@@ -86,7 +91,7 @@ enum {
 struct interface {
     const struct nxw_gas_pressures *g;
     double g1, g2, a1, a3, kL_NO2; /* conductances of gas and liquid */
-    double b;                      /* 1 - y of the bulk */
+    double P_1, b;                 /* one over the pressure; 1 - y of the bulk */
     double x;
     bool met;
 };
@@ -108,7 +113,8 @@ static void approach(const struct nxw_gas_pressures *g, const struct nxw_liquid 
     /* High flux: kG times the reciprocal log mean of what does not move, 1 - y (film theory);
      * y counts the molecules of NO2, N2O4, N2O3. */
     double ignored;
-    f->b = at_least(1.0 - (g->NO2_Pa + g->N2O4_Pa + g->N2O3_Pa) / g->P_Pa, 5e-3, &ignored);
+    f->P_1 = 1.0 / g->P_Pa;
+    f->b = at_least(1.0 - (g->NO2_Pa + g->N2O4_Pa + g->N2O3_Pa) * f->P_1, 5e-3, &ignored);
 
     const double G = nxw_NO2_liquid_conductance(g, l, k->kL_NO2) +
                      f->a3 * K3 * fabs(g->NO_Pa) / (1.0 + 2.0 * K4 * fabs(g->NO2_Pa));
@@ -116,12 +122,12 @@ static void approach(const struct nxw_gas_pressures *g, const struct nxw_liquid 
     f->x = g->NO2_Pa * sqrt(G_gas / (G_gas + G));
 }
 
-/* NO at the interface for NO2 there; in turn over den. */
-static double interface_NO_Pa(const struct interface *f, const struct nxw_liquid *l, double *den)
+/* NO at the interface for NO2 there, something over den; in turn one over den. */
+static double interface_NO_Pa(const struct interface *f, const struct nxw_liquid *l, double *den_1)
 {
     const double K3 = l->c.K_N2O3_1_Pa;
-    *den = f->g1 + f->a1 + (f->g1 + f->a3) * K3 * f->x;
-    return (f->g1 * f->g->pool_Pa[NXW_NO] + f->a1 * l->NO_e_Pa + f->a3 * l->N2O3_e_Pa) / *den;
+    *den_1 = 1.0 / (f->g1 + f->a1 + (f->g1 + f->a3) * K3 * f->x);
+    return (f->g1 * f->g->pool_Pa[NXW_NO] + f->a1 * l->NO_e_Pa + f->a3 * l->N2O3_e_Pa) * *den_1;
 }
 
 /* One step; what arrives through the gas less what the liquid takes, F, falls with x. */
@@ -129,14 +135,14 @@ static void newton(const struct nxw_liquid *l, struct interface *f)
 {
     const double K4 = l->c.K_N2O4_1_Pa, K3 = l->c.K_N2O3_1_Pa, x = f->x, a3 = f->a3;
     const double p2b = f->g->pool_Pa[NXW_NO2], p_scale = fabs(p2b) + 1e-9;
-    double den, a_slope, theta_slope;
-    const double p1 = interface_NO_Pa(f, l, &den);
-    const double dp1 = -p1 * (f->g1 + a3) * K3 / den;
+    double den_1, a_slope, theta_slope;
+    const double p1 = interface_NO_Pa(f, l, &den_1);
+    const double dp1 = -p1 * (f->g1 + a3) * K3 * den_1;
     const double both = p1 < 0.0 && x < 0.0 ? -1.0 : 1.0; /* as nxw_product */
     const double p3 = both * K3 * p1 * x, dp3 = both * K3 * (p1 + x * dp1);
     const double p2 = x + 2.0 * K4 * x * fabs(x) + p3, dp2 = 1.0 + 4.0 * K4 * fabs(x) + dp3;
-    const double y = (x + K4 * x * fabs(x) + p3) / f->g->P_Pa;
-    const double dy = (1.0 + 2.0 * K4 * fabs(x) + dp3) / f->g->P_Pa;
+    const double y = (x + K4 * x * fabs(x) + p3) * f->P_1;
+    const double dy = (1.0 + 2.0 * K4 * fabs(x) + dp3) * f->P_1;
     const double a = at_least(1.0 - y, 5e-3, &a_slope);
     const double theta = log_mean_factor(a, f->b, &theta_slope);
     const struct NO2_flux J2 = combine(l, l->c.H_NO2 * x, f->kL_NO2);
@@ -159,8 +165,8 @@ static void flux(const struct interface *f, const struct nxw_liquid *l,
     const struct nxw_chemistry *c = &l->c;
     const struct nxw_gas_pressures *g = f->g;
     const double K3 = c->K_N2O3_1_Pa, x = f->x, a1 = f->a1, a3 = f->a3;
-    double den;
-    const double p1 = interface_NO_Pa(f, l, &den);
+    double ignored;
+    const double p1 = interface_NO_Pa(f, l, &ignored);
     const struct NO2_flux J2 = combine(l, c->H_NO2 * x, f->kL_NO2);
     out->NO = a1 * (p1 - l->NO_e_Pa);
     out->N2O3 = a3 * (K3 * nxw_product(p1, x) - l->N2O3_e_Pa);

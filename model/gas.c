@@ -8,38 +8,38 @@ enum { AT_ONCE = 8 }; /* gases under way together: one's divisions wait for noth
 /* One gas under way: p2 is what Newton moves. */
 struct mixture {
     double sum, NO, NO2, P_Pa;
-    double p2, a_1, s; /* a_1: one over a */
+    double p2, a_1, s, sum_1; /* a_1: one over a; sum_1: over the molecules but for N2O4 */
     bool met;
 };
 
 /* p1 = n_NO s/a with a = 1 + K3 p2, and s = RT/V = (P + K4 p2^2)/(sum - n_NO K3 p2/a). */
-static void scale(double K4, double K3, struct mixture *m, double *dilution)
+static void scale(double K4, double K3, struct mixture *m)
 {
     m->a_1 = 1.0 / (1.0 + K3 * m->p2);
-    *dilution = m->sum - m->NO * K3 * m->p2 * m->a_1;
-    m->s = (m->P_Pa + K4 * m->p2 * fabs(m->p2)) / *dilution;
+    m->sum_1 = 1.0 / (m->sum - m->NO * K3 * m->p2 * m->a_1);
+    m->s = (m->P_Pa + K4 * m->p2 * fabs(m->p2)) * m->sum_1;
 }
 
 /* Start from the dimer alone, f = share of NO2* in all pools:
- *   f (p + K4 p^2) + (1 - f)(p + 2 K4 p^2) = f P  */
-static void start(double K4, const double n[NXW_POOLS], double P_Pa, struct mixture *m)
+ *   f (p + K4 p^2) + (1 - f)(p + 2 K4 p^2) = f P
+ * with as much of p again in N2O3 as NO would hold that is a gas by itself. */
+static void start(double K4, double K3, const double n[NXW_POOLS], double P_Pa, struct mixture *m)
 {
     double sum = 0.0;
     for (int j = 0; j < NXW_POOLS; j++)
         sum += n[j];
     *m = (struct mixture){.sum = sum, .NO = n[NXW_NO], .NO2 = n[NXW_NO2], .P_Pa = P_Pa};
-    const double f = m->NO2 / sum;
-    m->p2 = 2.0 * f * P_Pa / (1.0 + sqrt(1.0 + 4.0 * K4 * fabs((2.0 - f) * f) * P_Pa));
+    const double f = m->NO2 / sum, again = 1.0 + K3 * fabs(m->NO / sum) * P_Pa;
+    m->p2 = 2.0 * f * P_Pa / (again + sqrt(again * again + 4.0 * K4 * fabs((2.0 - f) * f) * P_Pa));
 }
 
 /* One step to 0 = p2 + 2 K4 p2^2 + K3 p1 p2 - n_NO2 s. */
 static void newton(double K4, double K3, struct mixture *m)
 {
-    double den;
-    scale(K4, K3, m, &den);
+    scale(K4, K3, m);
     const double p2 = m->p2, s = m->s, b = K3 * p2 * m->a_1, db = K3 * m->a_1 * m->a_1;
     const double F = p2 + 2.0 * K4 * p2 * fabs(p2) + m->NO * s * b - m->NO2 * s;
-    const double ds = (2.0 * K4 * fabs(p2) + s * m->NO * db) / den;
+    const double ds = (2.0 * K4 * fabs(p2) + s * m->NO * db) * m->sum_1;
     const double dF = 1.0 + 4.0 * K4 * fabs(p2) + m->NO * (ds * b + s * db) - m->NO2 * ds;
     const double step = F / dF;
     m->p2 -= step;
@@ -50,8 +50,7 @@ static void finish(const struct nxw_chemistry *c, const double n[NXW_POOLS], str
                    struct nxw_gas_pressures *g)
 {
     const double K4 = c->K_N2O4_1_Pa, K3 = c->K_N2O3_1_Pa;
-    double ignored;
-    scale(K4, K3, m, &ignored);
+    scale(K4, K3, m);
     g->P_Pa = m->P_Pa;
     g->NO_Pa = m->NO * m->s * m->a_1;
     g->NO2_Pa = m->p2;
@@ -71,7 +70,7 @@ void nxw_gas_speciate_all(const struct nxw_chemistry *c, size_t count, double (*
         struct mixture m[AT_ONCE];
         const size_t some = count - first < AT_ONCE ? count - first : AT_ONCE;
         for (size_t i = 0; i < some; i++)
-            start(K4, n[first + i], P_Pa[first + i], &m[i]);
+            start(K4, K3, n[first + i], P_Pa[first + i], &m[i]);
         size_t open = some;
         for (int round = 0; round < 8 && open > 0; round++) {
             open = 0;

@@ -35,7 +35,7 @@ void nxw_liquid_set(const struct nxw_parameters *p, const double n[NXW_L_AMOUNTS
                                                       l->peroxide_mass_fraction, T_K);
     l->volume_m3 = l->mass_kg / l->fluid.density_kg_m3;
     const double ratio = nxw_acid_viscosity_ratio(l->acid_mass_fraction);
-    l->fluid.viscosity_Pa_s = nxw_water_viscosity_Pa_s(T_K) * ratio;
+    l->fluid.viscosity_Pa_s = l->c.water_viscosity_Pa_s * ratio;
     l->fluid.surface_tension_N_m =
         nxw_water_surface_tension_N_m(T_K) * nxw_acid_surface_tension_ratio(l->acid_mass_fraction);
     l->c.D_NO /= ratio;

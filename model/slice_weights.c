@@ -31,7 +31,7 @@ static void transfer_units(const struct nxw_path *path, size_t slice, const doub
         sum += n[j];
     sum = nxw_curve_positive(sum, 5e-4);
     const double RT = c->RT_J_mol, mol = path->fresh_mol * sum;
-    const double d = cbrt(6.0 / NXW_PI * mol * RT / P_Pa + path->floor_m3);
+    const double d = exp(log(6.0 / NXW_PI * mol * RT / P_Pa + path->floor_m3) / 3.0);
     /* smaller ones rise more slowly, about in proportion */
     const double r = d / path->fresh_m;
     const double rise_m_s = path->rise_m_s * r * sqrt(2.0 / (1.0 + r * r));

@@ -5,7 +5,12 @@
 
 #include "memory.h"
 
-enum { ROWS = NXW_T_COUNT + NXW_E_COUNT, BLOCK = NXW_PATH_POOLS * NXW_PATH_POOLS };
+enum {
+    ROWS = NXW_T_COUNT + NXW_E_COUNT,
+    OUT = NXW_T_COUNT + NXW_E_OUT, /* rows of ledgers, after the tank's */
+    HEAT_IN = NXW_T_COUNT + NXW_E_HEAT_IN,
+    BLOCK = NXW_PATH_POOLS * NXW_PATH_POOLS
+};
 
 /* Work of one stage: [tank][tank], what the liquid does to the sums, to the path. */
 enum { SUMS = NXW_T_COUNT * NXW_T_COUNT, ANSWER = SUMS + NXW_M_LIQUID * NXW_S_COUNT };
@@ -220,7 +225,7 @@ void nxw_train_matrix_solve(const struct nxw_train_matrix *m, double *x)
         const struct nxw_stage_plan *plan = &m->train->stages[stage];
         const struct nxw_stage_blocks *b = &m->blocks[stage];
         const size_t path = plan->n_path;
-        double *own = x + m->train->first[stage], *tank = own + path, *ledger = tank + NXW_T_COUNT;
+        double *own = x + m->train->first[stage], *tank = own + path;
         if (stage > 0) {
             const double *before =
                 x + m->train->first[stage - 1] + m->train->stages[stage - 1].n_path;
@@ -237,10 +242,11 @@ void nxw_train_matrix_solve(const struct nxw_train_matrix *m, double *x)
         lu_solve(reduced, NXW_T_COUNT, NXW_T_COUNT, m->pivot + stage * NXW_T_COUNT, tank);
         subtract_product(reduced + ANSWER, path, path, NXW_M_LIQUID, tank, own);
         subtract_product(reduced + SUMS, NXW_S_COUNT, NXW_S_COUNT, NXW_M_LIQUID, tank, sum);
-        subtract_product(m->element + b->by_sum + NXW_T_COUNT, ROWS, NXW_E_COUNT, NXW_S_COUNT, sum,
-                         ledger);
-        subtract_product(m->element + b->by_tank + NXW_T_COUNT, ROWS, NXW_E_COUNT, NXW_T_COUNT,
-                         tank, ledger);
+        /* what is fed depends on neither, what leaves on the headspace */
+        subtract_product(m->element + b->by_sum + HEAT_IN, ROWS, ROWS - HEAT_IN, NXW_S_COUNT, sum,
+                         tank + HEAT_IN);
+        subtract_product(m->element + b->by_tank + OUT, ROWS, ROWS - OUT, NXW_T_COUNT, tank,
+                         tank + OUT);
         reduced += work_size(plan);
     }
 }

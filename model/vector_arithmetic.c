@@ -29,16 +29,22 @@ static void scale(realtype c, N_Vector x, N_Vector z)
         Z[i] = c * X[i];
 }
 
-/* Root of the mean of (x w)^2. */
+/* Root of the mean of (x w)^2; four sums, none of which waits for another. */
 static realtype weighted_rms(N_Vector x, N_Vector w)
 {
+    enum { SUMS = 4 };
     const double *X = NV_DATA_S(x), *W = NV_DATA_S(w);
-    double sum = 0.0;
-    for (size_t i = 0; i < length(x); i++) {
-        const double e = X[i] * W[i];
-        sum += e * e;
-    }
-    return sqrt(sum / (double)length(x));
+    const size_t n = length(x);
+    double sum[SUMS] = {0.0};
+    size_t i = 0;
+    for (; i + SUMS <= n; i += SUMS)
+        for (size_t k = 0; k < SUMS; k++) {
+            const double e = X[i + k] * W[i + k];
+            sum[k] += e * e;
+        }
+    for (; i < n; i++)
+        sum[0] += X[i] * W[i] * X[i] * W[i];
+    return sqrt((sum[0] + sum[1] + sum[2] + sum[3]) / (double)n);
 }
 
 /* z = sum of c_k x_k; z may be one of them. */

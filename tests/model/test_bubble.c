@@ -49,6 +49,25 @@ static void rise_velocities(void **state)
                     1e-3);
 }
 
+/* u = (u1^-20 + u2^-20)^(-1/20): u1 is what is left when u2, sqrt(b d) without tension, is far
+ * above it. */
+static void two_drags(void **state)
+{
+    (void)state;
+    const double d = 2e-3;
+    struct nxw_bubble_liquid l;
+    nxw_bubble_liquid_prepare(&WATER, 1.184, &l);
+    l.tension_m3_s2 = 0.0;
+    l.buoyancy_m_s2 = 1e12;
+    const double u1 = nxw_rise_velocity_m_s(&l, d);
+    for (double ratio = 0.3; ratio < 4.0; ratio += 0.01) {
+        const double u2 = ratio * u1;
+        l.buoyancy_m_s2 = u2 * u2 / d;
+        const double x = pow(fmin(ratio, 1.0 / ratio), 20.0);
+        assert_relative(nxw_rise_velocity_m_s(&l, d), fmin(u1, u2) * pow(1.0 + x, -0.05), 3e-15);
+    }
+}
+
 static void wall(void **state)
 {
     (void)state;
@@ -230,7 +249,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(orifice_sizes),
         cmocka_unit_test(rise_velocities),
-
+        cmocka_unit_test(two_drags),
         cmocka_unit_test(wall),
         cmocka_unit_test(liquid_side),
         cmocka_unit_test(frits),

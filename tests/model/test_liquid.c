@@ -50,6 +50,7 @@ static void through_thick_acid(void **state)
     const double water[NXW_L_AMOUNTS] = {[NXW_L_H2O] = 1.0};
     set(water, 0.0, false);
     const struct nxw_chemistry thin = l.c;
+    assert_relative(thin.D_NO, p.value[NXW_P_D_NO_water], 1e-12); /* the table's, of 25 degC */
     const double viscosity_Pa_s = l.fluid.viscosity_Pa_s;
     set(acid, 0.0, false);
     const double ratio = 2.0 / 1.002;
