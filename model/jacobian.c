@@ -11,7 +11,7 @@ enum {
     ROWS = NXW_T_COUNT + NXW_E_COUNT
 };
 
-/* One stage evaluated once. */
+/* A stage with one of its states moved. */
 struct evaluation {
     struct nxw_stage_view view;
     double sums[NXW_SLICES_MAX][NXW_S_COUNT];
@@ -21,8 +21,10 @@ struct evaluation {
 struct nxw_jacobian {
     struct nxw_train *train;
     const double *tolerance;
-    struct evaluation base, moved;
-    struct nxw_weights weights;                     /* of the base, held while states move */
+    const struct nxw_stage_view *view; /* of the stage at the states themselves */
+    const double *rate;
+    struct nxw_weights *weights; /* too: held while states move */
+    struct evaluation moved;
     double x[NXW_STAGE_STATES_MAX];                 /* the stage's states, one of them moved */
     double by_stream[STREAM][NXW_STAGE_STATES_MAX]; /* this stage by the entering gas */
     double leaving[NXW_T_COUNT][STREAM], leaving_before[NXW_T_COUNT][STREAM];
@@ -68,8 +70,8 @@ static void path_columns(struct nxw_jacobian *j, size_t stage, const struct nxw_
 {
     const struct nxw_stage_blocks *blocks = &out->blocks[stage];
     double *e = out->element;
-    nxw_stage_path_slopes(&j->train->stages[stage], &j->base.view, inlet, x,
-                          j->tolerance + j->train->first[stage], &j->weights,
+    nxw_stage_path_slopes(&j->train->stages[stage], j->view, inlet, x,
+                          j->tolerance + j->train->first[stage], j->weights,
                           (void *)(e + blocks->own), (void *)(e + blocks->below),
                           (void *)(e + blocks->sum_by_path));
 }
@@ -81,14 +83,14 @@ static void sum_differences(struct nxw_jacobian *j, size_t stage,
 {
     const struct nxw_stage_plan *plan = &j->train->stages[stage];
     const size_t path = plan->n_path;
-    struct evaluation *base = &j->base, *moved = &j->moved;
+    struct evaluation *moved = &j->moved;
     for (size_t k = 0; k < NXW_S_COUNT && plan->n_slices > 0; k++) {
-        moved->view = base->view;
-        const double old = base->view.sums[k];
+        moved->view = *j->view;
+        const double old = moved->view.sums[k];
         volatile double at = old + 1e-6 * fabs(old) + 1e-12;
         moved->view.sums[k] = at;
         nxw_stage_balance(plan, &moved->view, inlet, x + path, moved->rate + path);
-        difference(moved->rate + path, base->rate + path, at - old, ROWS,
+        difference(moved->rate + path, j->rate + path, at - old, ROWS,
                    out->element + out->blocks[stage].by_sum + k * ROWS);
     }
 }
@@ -107,7 +109,7 @@ static void tank_columns(struct nxw_jacobian *j, size_t stage, const struct nxw_
     const struct nxw_stage_plan *plan = &j->train->stages[stage];
     const struct nxw_stage_blocks *blocks = &out->blocks[stage];
     const size_t first = j->train->first[stage], path = plan->n_path;
-    struct evaluation *base = &j->base, *moved = &j->moved;
+    struct evaluation *moved = &j->moved;
     memcpy(j->x, x, plan->n_states * sizeof *x);
     for (size_t k = 0; k < NXW_T_COUNT; k++) {
         const size_t c = path + k;
@@ -120,18 +122,19 @@ static void tank_columns(struct nxw_jacobian *j, size_t stage, const struct nxw_
         j->x[c] = x[c] + nxw_small_step(x[c], j->tolerance[first + c]);
         const double step = j->x[c] - x[c];
         if (k < NXW_M_LIQUID) {
-            nxw_stage_rates(plan, inlet, j->x, &j->weights, moved->rate, moved->sums, &moved->view);
-            difference(moved->rate, base->rate, step, path,
+            nxw_stage_rates(plan, inlet, j->x, j->weights, moved->rate, moved->sums, &moved->view);
+            difference(moved->rate, j->rate, step, path,
                        out->element + blocks->by_liquid + k * path);
         } else {
-            moved->view = base->view;
+            moved->view = *j->view;
             moved->view.bath_K = nxw_bath_temperature_K(plan, j->x[path + NXW_T_BATH_HEAT]);
-            nxw_stage_headspace(plan, j->x + path, &moved->view);
+            if (k >= NXW_T_HEAD && k < NXW_T_HEAD + NXW_POOLS)
+                nxw_stage_headspace(plan, j->x + path, &moved->view);
             nxw_stage_balance(plan, &moved->view, inlet, j->x + path, moved->rate + path);
         }
-        difference(moved->rate + path, base->rate + path, step, ROWS,
+        difference(moved->rate + path, j->rate + path, step, ROWS,
                    out->element + blocks->by_tank + k * ROWS);
-        stream_difference(&moved->view.outlet, &base->view.outlet, step, j->leaving[k]);
+        stream_difference(&moved->view.outlet, &j->view->outlet, step, j->leaving[k]);
         j->x[c] = x[c];
     }
 }
@@ -142,7 +145,7 @@ static void coupling(struct nxw_jacobian *j, size_t stage, double t_s,
                      struct nxw_train_matrix *out)
 {
     const struct nxw_stage_plan *plan = &j->train->stages[stage];
-    struct evaluation *base = &j->base, *moved = &j->moved;
+    struct evaluation *moved = &j->moved;
     for (size_t i = 0; i < STREAM; i++) {
         static const double least[2] = {1e-12, 1e-3};
         struct nxw_gas_stream s = *between;
@@ -152,11 +155,12 @@ static void coupling(struct nxw_jacobian *j, size_t stage, double t_s,
         const double step = *value - old;
         nxw_train_bleed(j->train, stage, t_s, &s);
         if (i == ENTHALPY) { /* it only warms */
-            *moved = *base;
+            moved->view = *j->view;
+            memcpy(moved->rate, j->rate, plan->n_path * sizeof *j->rate);
             nxw_stage_balance(plan, &moved->view, &s, x + plan->n_path, moved->rate + plan->n_path);
         } else
-            nxw_stage_rates(plan, &s, x, &j->weights, moved->rate, moved->sums, &moved->view);
-        difference(moved->rate, base->rate, step, plan->n_states, j->by_stream[i]);
+            nxw_stage_rates(plan, &s, x, j->weights, moved->rate, moved->sums, &moved->view);
+        difference(moved->rate, j->rate, step, plan->n_states, j->by_stream[i]);
     }
     for (size_t k = 0; k < NXW_M_BETWEEN; k++) {
         const double *leaving = j->leaving_before[nxw_train_matrix_between(k)];
@@ -169,26 +173,26 @@ static void coupling(struct nxw_jacobian *j, size_t stage, double t_s,
     }
 }
 
-bool nxw_jacobian_fill(struct nxw_jacobian *j, double t_s, const double *x,
+bool nxw_jacobian_fill(struct nxw_jacobian *j, double t_s, const double *x, const double *rate,
                        struct nxw_train_matrix *out)
 {
     struct nxw_gas_stream inlet, between;
     nxw_train_first_stream(j->train, t_s, &inlet);
     for (size_t s = 0; s < j->train->n_stages; s++) {
-        const struct nxw_stage_plan *plan = &j->train->stages[s];
         const double *own = x + j->train->first[s];
         between = inlet;
         nxw_train_bleed(j->train, s, t_s, &inlet);
-        j->weights.held = false;
-        nxw_stage_rates(plan, &inlet, own, &j->weights, j->base.rate, j->base.sums, &j->base.view);
-        j->weights.held = true;
+        j->view = &j->train->views[s];
+        j->rate = rate + j->train->first[s];
+        j->weights = &j->train->weights[s];
+        j->weights->held = true;
         if (s > 0)
             coupling(j, s, t_s, &between, own, out);
         sum_differences(j, s, &inlet, own, out);
         path_columns(j, s, &inlet, own, out);
         tank_columns(j, s, &inlet, own, out);
         memcpy(j->leaving_before, j->leaving, sizeof j->leaving);
-        inlet = j->base.view.outlet;
+        inlet = j->view->outlet;
     }
     for (size_t i = 0; i < out->n_elements; i++)
         if (!isfinite(out->element[i]))

@@ -3,8 +3,8 @@
  *
  * A slice of a bubble path feels itself, the slice below, the liquid and the entering gas; a tank
  * feels its path only through the sums over the slices; a stage feels the one before it only
- * through the gas that comes from it. So slices of the same parity are moved together, and no
- * difference is taken twice.
+ * through the gas that comes from it. A slice knows itself and the one below by their weighted
+ * mean, so all slices are moved together, and no difference is taken twice.
  */
 #ifndef NXW_JACOBIAN_H
 #define NXW_JACOBIAN_H
@@ -17,8 +17,12 @@ struct nxw_jacobian; /* room to work in */
 struct nxw_jacobian *nxw_jacobian_create(struct nxw_train *train, const double *tolerance);
 void nxw_jacobian_free(struct nxw_jacobian *jacobian);
 
-/* Returned: false when a rate is not finite. */
+/*
+ * Derivatives at states x, for which the train was evaluated last: rate, and what it keeps.
+ *
+ * Returned: false when a rate is not finite.
+ */
 bool nxw_jacobian_fill(struct nxw_jacobian *jacobian, double t_s, const double *x,
-                       struct nxw_train_matrix *out);
+                       const double *rate, struct nxw_train_matrix *out);
 
 #endif

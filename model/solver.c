@@ -47,6 +47,32 @@ static int rates(realtype t, N_Vector x, N_Vector rate, void *user)
     return nxw_train_rates(s->train, t, N_VGetArrayPointer(x), N_VGetArrayPointer(rate)) ? 0 : 1;
 }
 
+/* Newton begins, also anew after a failure: its counter is set back only then. */
+static bool newton_begins(struct nxw_solver *s, N_Vector x)
+{
+    realtype t, gamma, rl1;
+    N_Vector predicted, now, rate, zn1;
+    void *user;
+    return CVodeGetNonlinearSystemData(s->cvode, &t, &predicted, &now, &rate, &gamma, &rl1, &zn1,
+                                       &user) < 0 ||
+           memcmp(N_VGetArrayPointer(x), N_VGetArrayPointer(predicted),
+                  s->train->n_states * sizeof(double)) == 0;
+}
+
+/* In Newton's third and later iterations the weights of the slices stay what they are: the second
+ * leaves next to nothing that they depend on. */
+static int rates_in_newton(realtype t, N_Vector x, N_Vector rate, void *user)
+{
+    struct nxw_solver *s = user;
+    int iteration = 0;
+    (void)SUNNonlinSolGetCurIter(s->newton, &iteration);
+    if (iteration < 2 || newton_begins(s, x))
+        return rates(t, x, rate, user);
+    return nxw_train_rates_at_weights(s->train, t, N_VGetArrayPointer(x), N_VGetArrayPointer(rate))
+               ? 0
+               : 1;
+}
+
 /*
  * The error of a state counts against relative |x| + absolute. While bubbles fill after a start,
  * for a third of a second and a ten-thousandth of the source's time at most, their contents count a
@@ -73,8 +99,12 @@ static int jacobian(realtype t, N_Vector x, N_Vector rate, SUNMatrix J, void *us
                     N_Vector b, N_Vector c)
 {
     struct nxw_solver *s = user;
-    (void)rate, (void)a, (void)b, (void)c;
-    return nxw_jacobian_fill(s->jacobian, t, N_VGetArrayPointer(x), elements(J)) ? 0 : 1;
+    (void)a, (void)b, (void)c;
+    /* the integrator's word: the last rates asked for are those at this state */
+    return nxw_jacobian_fill(s->jacobian, t, N_VGetArrayPointer(x), N_VGetArrayPointer(rate),
+                             elements(J))
+               ? 0
+               : 1;
 }
 
 /* -------------------------------------------------------------------------- vectors and matrices
@@ -341,10 +371,10 @@ struct nxw_solver *nxw_solver_create(struct nxw_train *train, const double *x,
         CVodeWFtolerances(s->cvode, weights) < 0 ||
         CVodeSetNonlinearSolver(s->cvode, s->newton) < 0 ||
         CVodeSetLinearSolver(s->cvode, s->linear, s->J) < 0 ||
-        CVodeSetJacFn(s->cvode, jacobian) < 0 || CVodeSetNonlinConvCoef(s->cvode, 6e-3) < 0 ||
-        CVodeSetMaxNonlinIters(s->cvode, 5) < 0 || CVodeSetJacEvalFrequency(s->cvode, 12) < 0 ||
-        CVodeSetMaxNumSteps(s->cvode, 100000) < 0 || CVodeSetInitStep(s->cvode, 1e-4) < 0 ||
-        s->short_of_memory)
+        CVodeSetNlsRhsFn(s->cvode, rates_in_newton) < 0 || CVodeSetJacFn(s->cvode, jacobian) < 0 ||
+        CVodeSetNonlinConvCoef(s->cvode, 6e-3) < 0 || CVodeSetMaxNonlinIters(s->cvode, 5) < 0 ||
+        CVodeSetJacEvalFrequency(s->cvode, 12) < 0 || CVodeSetMaxNumSteps(s->cvode, 100000) < 0 ||
+        CVodeSetInitStep(s->cvode, 1e-4) < 0 || s->short_of_memory)
         goto failed;
     return s;
 failed:

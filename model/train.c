@@ -73,16 +73,15 @@ void nxw_train_bleed(const struct nxw_train *train, size_t stage, double t_s,
     s->flow_mol_s += extra;
 }
 
-bool nxw_train_rates(struct nxw_train *train, double t_s, const double *x, double *rate)
+static bool rates(struct nxw_train *train, double t_s, const double *x, bool held, double *rate)
 {
     struct nxw_gas_stream stream;
     double sums[NXW_SLICES_MAX][NXW_S_COUNT];
-    struct nxw_weights weights;
-    weights.held = false;
     nxw_train_first_stream(train, t_s, &stream);
     for (size_t i = 0; i < train->n_stages; i++) {
         nxw_train_bleed(train, i, t_s, &stream);
-        nxw_stage_rates(&train->stages[i], &stream, x + train->first[i], &weights,
+        train->weights[i].held = held;
+        nxw_stage_rates(&train->stages[i], &stream, x + train->first[i], &train->weights[i],
                         rate + train->first[i], sums, &train->views[i]);
         stream = train->views[i].outlet;
     }
@@ -90,6 +89,16 @@ bool nxw_train_rates(struct nxw_train *train, double t_s, const double *x, doubl
         if (!isfinite(rate[i]))
             return false;
     return true;
+}
+
+bool nxw_train_rates(struct nxw_train *train, double t_s, const double *x, double *rate)
+{
+    return rates(train, t_s, x, false, rate);
+}
+
+bool nxw_train_rates_at_weights(struct nxw_train *train, double t_s, const double *x, double *rate)
+{
+    return rates(train, t_s, x, true, rate);
 }
 
 static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double NOx_fraction,

@@ -11,14 +11,18 @@ struct nxw_train {
     struct nxw_chemistry feed; /* gas constants at the temperature of the feed */
     size_t n_stages, n_states;
     struct nxw_stage_plan stages[NXW_STAGES_MAX];
-    size_t first[NXW_STAGES_MAX];                /* index of each stage's first state */
-    struct nxw_stage_view views[NXW_STAGES_MAX]; /* of the last evaluation */
+    size_t first[NXW_STAGES_MAX]; /* index of each stage's first state */
+    /* of the last evaluation: */
+    struct nxw_stage_view views[NXW_STAGES_MAX];
+    struct nxw_weights weights[NXW_STAGES_MAX];
 };
 
 void nxw_train_make(const struct nxw_case *in, struct nxw_train *out);
 void nxw_train_start(const struct nxw_train *train, double *x);
 /* Rates of all states at t. Returns false when a rate is not finite. */
 bool nxw_train_rates(struct nxw_train *train, double t_s, const double *x, double *rate);
+/* The same with the weights of the slices as they were at the last evaluation. */
+bool nxw_train_rates_at_weights(struct nxw_train *train, double t_s, const double *x, double *rate);
 /* The gas the source and the carrier send, and what a bleed ahead of a stage adds to it. */
 void nxw_train_first_stream(const struct nxw_train *train, double t_s, struct nxw_gas_stream *out);
 void nxw_train_bleed(const struct nxw_train *train, size_t stage, double t_s,

@@ -71,22 +71,6 @@ static void expand(const struct nxw_train_matrix *m)
     }
 }
 
-/* All rates, each stage at the weights that it has at the base state, as the derivatives see it. */
-static struct nxw_weights held[NXW_STAGES_MAX];
-static void rates_at_held_weights(double t_s, double *rate)
-{
-    struct nxw_gas_stream stream;
-    static double sums[NXW_SLICES_MAX][NXW_S_COUNT];
-    nxw_train_first_stream(&train, t_s, &stream);
-    for (size_t s = 0; s < train.n_stages; s++) {
-        nxw_train_bleed(&train, s, t_s, &stream);
-        nxw_stage_rates(&train.stages[s], &stream, x + train.first[s], &held[s],
-                        rate + train.first[s], sums, &train.views[s]);
-        held[s].held = true;
-        stream = train.views[s].outlet;
-    }
-}
-
 /* Nothing asks what peroxide does where there is none, nor what is made of it. */
 static bool is_absent(size_t state)
 {
@@ -117,20 +101,18 @@ static bool bends(size_t state, size_t rate)
 }
 
 /* Every element in units of the tolerances of both states, per second: a thousandth, or a hundredth
- * of a tolerance. Differences are taken to the same side, since some rates bend at zero. */
+ * of a tolerance; at the weights of the state itself (low: its rates), as the derivatives see it.
+ * Differences are taken to the same side, since some rates bend at zero. */
 static void compare_elements(double t_s)
 {
     const size_t n = train.n_states;
-    for (size_t s = 0; s < train.n_stages; s++)
-        held[s].held = false;
-    rates_at_held_weights(t_s, low);
     for (size_t k = 0; k < n; k++) {
         if (is_absent(k))
             continue;
         const double old = x[k], unit = relative[k] * fabs(old) + absolute[k];
         const double step = 1e-3 * unit;
         x[k] = old + step;
-        rates_at_held_weights(t_s, high);
+        assert_true(nxw_train_rates_at_weights(&train, t_s, x, high));
         x[k] = old;
         for (size_t i = 0; i < n; i++) {
             if (bends(k, i))
@@ -170,7 +152,8 @@ static void compare_at(double t_s)
     struct nxw_train_matrix m;
     assert_non_null(j);
     assert_true(nxw_train_matrix_make(&train, &m));
-    assert_true(nxw_jacobian_fill(j, t_s, x, &m));
+    assert_true(nxw_train_rates(&train, t_s, x, low));
+    assert_true(nxw_jacobian_fill(j, t_s, x, low, &m));
     expand(&m);
     compare_elements(t_s);
     compare_solution(&m, 10.0);
