@@ -29,7 +29,7 @@ static void print_record(const struct nxw_parameter_record *p)
     if (p->note[0] != '\0')
         nxw_wrap(stdout, "    ", 4, p->note);
     if (p->group[0] != '\0')
-        (void)fprintf(stdout, "    varied only together with the group '%s'\n", p->group);
+        (void)fprintf(stdout, "    tied to others (group '%s'): what follows from it moves along\n", p->group);
 }
 
 static json_t *record_json(struct nxw_json *j, const struct nxw_parameter_record *p)

@@ -7,6 +7,7 @@
 #include "command.h"
 #include "figure.h"
 #include "hood_air.h"
+#include "interval_text.h"
 #include "progress.h"
 #include "report_json.h"
 #include "report_text.h"
@@ -27,7 +28,8 @@ struct work {
     struct nxw_series_csv series;
     struct nxw_run_series course; /* for --plot */
     bool keeps_course;
-    uint64_t n_draws; /* --samples */
+    uint64_t n_draws;         /* --samples */
+    enum nxw_answer worst_of; /* --worst-case */
     bool series_failed;
 };
 
@@ -99,9 +101,10 @@ static enum nxw_exit run_others(const struct nxw_options *options, struct work *
                                       nxw_interrupted, &work->uncertainty);
     if (status >= 0 && !options->quick)
         status = nxw_what_ifs_run(&work->in, &work->result, nxw_go_on, NULL, &work->what_ifs);
-    if (status >= 0 && options->worst_case)
-        status = nxw_worst_case_run(&work->in, &work->result, work->notes.overrides,
-                                    work->notes.n_overrides, nxw_go_on, NULL, &work->worst);
+    if (status >= 0 && options->worst_case != NULL)
+        status = nxw_worst_case_run(&work->in, &work->result, work->worst_of, work->notes.overrides,
+                                    work->notes.n_overrides, nxw_processors(), nxw_interrupted,
+                                    &work->worst);
     nxw_progress_end();
     return status < 0 ? nxw_run_failed(options->operands[0], status, NULL) : NXW_EXIT_DONE;
 }
@@ -143,12 +146,13 @@ static enum nxw_exit print_report(const struct nxw_options *options, const struc
         .notes = &work->notes,
         .result = &work->result,
         .what_ifs = options->quick ? NULL : &work->what_ifs,
-        .worst = options->worst_case ? &work->worst : NULL,
+        .worst = options->worst_case != NULL ? &work->worst : NULL,
         .uncertainty = work->uncertainty.ran ? &work->uncertainty : NULL,
         .other_path = options->against,
         .other_in = &work->other_in,
         .other = options->against != NULL ? &work->other : NULL,
         .why = options->why,
+        .stats = options->stats,
     };
     if (!options->json) {
         nxw_estimate_print(stdout, &report);
@@ -196,6 +200,8 @@ static enum nxw_exit run_all(const struct nxw_options *options, void *room)
         (void)fputs("noxwash: --samples is for the intervals; leave --quick out\n", stderr);
         return NXW_EXIT_USAGE;
     }
+    if (options->worst_case != NULL && !nxw_answer_read(options->worst_case, &work->worst_of))
+        return NXW_EXIT_USAGE;
     if (options->resolved)
         return print_resolved(path, &work->in, &work->notes);
     if (options->check) {

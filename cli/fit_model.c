@@ -1,12 +1,10 @@
 /* The model's side of a fit: values into the case, runs, and what each reading would show. */
 #include <math.h>
-#include <pthread.h>
-#include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "fit.h"
-#include "progress.h"
+#include "many_runs.h"
 #include "report_words.h"
 
 /* Differences of runs need less noise than the differences are. */
@@ -171,7 +169,6 @@ static enum nxw_status run_one(const struct nxw_fit *fit, const struct nxw_case 
     while (w.first_log < fit->n_readings && fit->readings[w.first_log].kind != NXW_FIT_LOG)
         w.first_log++;
     const enum nxw_status status = nxw_estimate(in, watch_row, &w, r);
-    nxw_progress_step();
     if (status < 0)
         return status;
     for (size_t i = 0; i < w.first_log; i++)
@@ -183,33 +180,19 @@ static enum nxw_status run_one(const struct nxw_fit *fit, const struct nxw_case 
 
 /* --------------------------------------------------------------------------- many runs */
 
-struct work {
+struct points {
     const struct nxw_fit *fit;
-    size_t n;
     const struct nxw_case *cases;
     const bool *good;
     double (*predicted)[NXW_FIT_READINGS_MAX];
-    atomic_size_t next;
-    atomic_bool out_of_memory;
 };
 
-static void *run_points(void *user)
+static enum nxw_status run_point(void *user, size_t i, struct nxw_run_room *room)
 {
-    struct work *w = user;
-    struct nxw_result *r = malloc(sizeof *r);
-    if (r == NULL)
-        atomic_store(&w->out_of_memory, true);
-    while (r != NULL) {
-        const size_t i = atomic_fetch_add(&w->next, 1);
-        if (i >= w->n)
-            break;
-        if (w->good[i] && run_one(w->fit, &w->cases[i], r, w->predicted[i]) == NXW_ERROR_MEMORY)
-            atomic_store(&w->out_of_memory, true);
-        for (size_t k = 0; k < w->fit->n_readings && !w->good[i]; k++)
-            w->predicted[i][k] = (double)NAN;
-    }
-    free(r);
-    return NULL;
+    const struct points *p = user;
+    for (size_t k = 0; k < p->fit->n_readings && !p->good[i]; k++)
+        p->predicted[i][k] = (double)NAN;
+    return p->good[i] ? run_one(p->fit, &p->cases[i], &room->r, p->predicted[i]) : NXW_OK;
 }
 
 /* Give the tree the values of a point and read it: into a case, or what keeps it from being one.
@@ -239,33 +222,20 @@ enum nxw_exit nxw_fit_predict(struct nxw_fit *fit, size_t n,
                               const double (*points)[NXW_FIT_UNKNOWNS_MAX],
                               double (*predicted)[NXW_FIT_READINGS_MAX])
 {
-    enum { MOST = 64 };
     struct nxw_case *cases = calloc(n, sizeof *cases);
-    bool *good = calloc(n, sizeof *good);
-    struct work w = {.fit = fit, .n = n, .cases = cases, .good = good, .predicted = predicted};
-    pthread_t thread[MOST];
-    unsigned started = 0;
-    if (cases == NULL || good == NULL) {
-        free(cases);
-        free(good);
-        return NXW_EXIT_INTERNAL;
-    }
-    for (size_t i = 0; i < n; i++) {
+    bool *good = calloc(n, sizeof *good), out_of_memory = cases == NULL || good == NULL;
+    struct points p = {.fit = fit, .cases = cases, .good = good, .predicted = predicted};
+    for (size_t i = 0; i < n && !out_of_memory; i++) {
         const enum nxw_read_status status = case_at(fit, points[i], &cases[i]);
         good[i] = status == NXW_READ_OK;
-        if (status == NXW_READ_MEMORY)
-            atomic_store(&w.out_of_memory, true);
+        out_of_memory = status == NXW_READ_MEMORY;
     }
-    for (unsigned i = 1; i < fit->threads && i < MOST && i < n; i++)
-        if (pthread_create(&thread[started], NULL, run_points, &w) == 0)
-            started++;
-    (void)run_points(&w);
-    for (unsigned i = 0; i < started; i++)
-        (void)pthread_join(thread[i], NULL);
+    const enum nxw_status status =
+        out_of_memory ? NXW_ERROR_MEMORY : nxw_many_runs(n, fit->threads, fit->stop, run_point, &p);
     free(cases);
     free(good);
     fit->runs += n;
-    if (atomic_load(&w.out_of_memory))
+    if (status == NXW_ERROR_MEMORY)
         return NXW_EXIT_INTERNAL;
     return fit->stop != NULL && fit->stop() ? NXW_EXIT_INTERRUPTED : NXW_EXIT_DONE;
 }

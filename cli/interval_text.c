@@ -8,20 +8,34 @@
 enum { AMOUNT = NXW_AMOUNT_LENGTH, SHOWN = 12 };
 
 #define PER_PERCENT "_percent_per_percent"
-#define SHARE(words, key)                                                                          \
+#define SHARE(word, words, key)                                                                    \
     {                                                                                              \
-        words, key, key PER_PERCENT, key "_logit_per_standard_error", "points"                     \
+        word, words, key, key PER_PERCENT, key "_logit_per_standard_error", "points"               \
     }
 const struct nxw_answer_name nxw_answer_names[NXW_ANSWERS] = {
-    SHARE("kept as nitric acid", "kept_fraction"),
-    SHARE("left as nitrous acid", "nitrous_acid_fraction"),
-    SHARE("escaped", "escaped_fraction"),
-    {"hottest liquid", "peak_temperature_C", "peak_temperature_K_per_percent",
+    SHARE("kept", "kept as nitric acid", "kept_fraction"),
+    SHARE("nitrous-acid", "left as nitrous acid", "nitrous_acid_fraction"),
+    SHARE("escaped", "escaped", "escaped_fraction"),
+    {"temperature", "hottest liquid", "peak_temperature_C", "peak_temperature_K_per_percent",
      "peak_temperature_K_per_standard_error", "K"},
-    {"peak at vent, NO+NO2", "vent_peak_mg_min", "vent_peak_mg_min" PER_PERCENT,
+    {"vent", "peak at vent, NO+NO2", "vent_peak_mg_min", "vent_peak_mg_min" PER_PERCENT,
      "vent_peak_mg_min_logarithm_per_standard_error", "mg/min"},
-    SHARE("acid, first bottle", "strength_fraction"),
+    SHARE("strength", "acid, first bottle", "strength_fraction"),
 };
+
+bool nxw_answer_read(const char *word, enum nxw_answer *out)
+{
+    for (int a = 0; a < NXW_ANSWERS; a++)
+        if (strcmp(word, nxw_answer_names[a].word) == 0) {
+            *out = (enum nxw_answer)a;
+            return true;
+        }
+    (void)fprintf(stderr, "noxwash: no answer is called '%s'; there are", word);
+    for (int a = 0; a < NXW_ANSWERS; a++)
+        (void)fprintf(stderr, "%s %s", a > 0 ? "," : "", nxw_answer_names[a].word);
+    (void)fputc('\n', stderr);
+    return false;
+}
 
 void nxw_answer_text(enum nxw_answer answer, double value, char out[NXW_AMOUNT_LENGTH])
 {
@@ -84,10 +98,14 @@ void nxw_intervals_print(FILE *out, const struct nxw_uncertainty *u)
                   u->n_draws, u->n_draws_failed);
 }
 
+double nxw_answer_points(enum nxw_answer answer, double change)
+{
+    return answer == NXW_ANSWER_PEAK || answer == NXW_ANSWER_VENT ? change : 100.0 * change;
+}
+
 double nxw_factor_step(const struct nxw_factor *f, enum nxw_answer answer, double value)
 {
-    const bool is_share = answer != NXW_ANSWER_PEAK && answer != NXW_ANSWER_VENT;
-    return (is_share ? 100.0 : 1.0) * nxw_answer_step(answer, value, f->change[answer]);
+    return nxw_answer_points(answer, nxw_answer_step(answer, value, f->change[answer]));
 }
 
 static void factor_line(FILE *out, const struct nxw_factor *f, enum nxw_answer answer, double value)

@@ -43,9 +43,9 @@ struct nxw_blend_options {
 struct nxw_options {
     size_t n_operands;
     const char *operands[NXW_OPERANDS_MAX];
-    bool json, why, worst_case, check, resolved, quick, strict, sensitivity, quiet, table, help;
+    bool json, why, stats, check, resolved, quick, strict, sensitivity, quiet, table, help;
     bool man, completion; /* help */
-    const char *series, *against, *samples;
+    const char *series, *against, *samples, *worst_case;
     struct nxw_strength_options strength;
     struct nxw_blend_options blend;
     bool csv, json_lines, plot; /* sweep */

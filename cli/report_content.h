@@ -6,6 +6,7 @@
 #include "noxwash.h"
 #include "uncertainty.h"
 #include "what_if.h"
+#include "worst_case.h"
 
 struct nxw_report {
     const char *path; /* of the case */
@@ -18,7 +19,8 @@ struct nxw_report {
     const char *other_path;                    /* of the case compared with; NULL: none */
     const struct nxw_case *other_in;
     const struct nxw_result *other;
-    bool why; /* the ways of escape in full */
+    bool why;   /* the ways of escape in full */
+    bool stats; /* what the integrator did */
 };
 
 #endif

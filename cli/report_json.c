@@ -7,8 +7,10 @@
 #include "interval_json.h"
 #include "json_document.h"
 #include "report_words.h"
+#include "statistics_report.h"
 #include "text_layout.h"
 #include "warning_text.h"
+#include "worst_case_report.h"
 
 #define NUMBER(object, name, value) nxw_json_number(j, object, name, value)
 #define MEMBER(object, from, name) nxw_json_number(j, object, #name, (from)->name)
@@ -356,22 +358,6 @@ static json_t *limits(struct nxw_json *j)
     return list;
 }
 
-static json_t *statistics(struct nxw_json *j, const struct nxw_statistics *s)
-{
-    json_t *o = nxw_json_object(j);
-    nxw_json_integer(j, o, "runs", s->runs);
-    nxw_json_integer(j, o, "steps", s->steps);
-    nxw_json_integer(j, o, "rhs", s->rhs);
-    nxw_json_integer(j, o, "jacobians", s->jacobians);
-    nxw_json_integer(j, o, "factorisations", s->factorisations);
-    nxw_json_integer(j, o, "newton_iterations", s->newton_iterations);
-    nxw_json_integer(j, o, "error_test_failures", s->error_test_failures);
-    MEMBER(o, s, processor_ms);
-    nxw_json_integer(j, o, "states", (long)s->states);
-    nxw_json_integer(j, o, "nonzeros", (long)s->nonzeros);
-    return o;
-}
-
 static void put_what_if(struct nxw_json *j, json_t *o, const char *key,
                         const struct nxw_what_if *what)
 {
@@ -425,14 +411,17 @@ bool nxw_estimate_json(FILE *out, const struct nxw_report *report)
         nxw_json_put(j, root, "sensitivity", nxw_sensitivity_json(j, report->uncertainty));
     if (report->what_ifs != NULL)
         nxw_json_put(j, root, "what_if", what_ifs(j, report->result, report->what_ifs));
-    if (report->worst != NULL && report->worst->ran)
-        nxw_json_put(j, root, "worst_case", result(j, &report->worst->in, &report->worst->result));
+    if (report->worst != NULL && report->worst->ran) {
+        json_t *worst = result(j, &report->worst->in, &report->worst->result);
+        nxw_worst_case_json(j, worst, report->worst);
+        nxw_json_put(j, root, "worst_case", worst);
+    }
     if (report->other != NULL) {
         nxw_json_text(j, root, "other_path", report->other_path);
         nxw_json_put(j, root, "other", result(j, report->other_in, report->other));
     }
     put_lists(j, root, report->in, report->result);
     nxw_json_put(j, root, "exposure_limits", limits(j));
-    nxw_json_put(j, root, "statistics", statistics(j, &report->result->statistics));
+    nxw_json_put(j, root, "statistics", nxw_statistics_json(j, &report->result->statistics));
     return nxw_json_print(j, out, root);
 }

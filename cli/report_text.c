@@ -10,10 +10,12 @@
 #include "report_glass.h"
 #include "report_train.h"
 #include "report_words.h"
+#include "statistics_report.h"
 #include "text_layout.h"
 #include "vent_text.h"
 #include "verdict.h"
 #include "warning_text.h"
+#include "worst_case_report.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };
 
@@ -237,62 +239,6 @@ static void print_warnings(FILE *out, const struct nxw_report *report)
     }
 }
 
-static void print_worst(FILE *out, const struct nxw_report *report)
-{
-    const struct nxw_worst_case *w = report->worst;
-    const struct nxw_result *r = report->result;
-    (void)fputs("\nWorst case: each uncertain constant where it lets more escape\n", out);
-    if (!w->ran) {
-        (void)fprintf(out, "  could not be run: %s\n", nxw_status_text(w->status));
-        return;
-    }
-    const struct {
-        const char *what;
-        double base, worst;
-        void (*text)(double, int, char *);
-    } rows[] = {
-        {"escaped", r->escaped_mol, w->result.escaped_mol, nxw_mol_text},
-        {"escaped, share of fed", share(r, r->escaped_mol),
-         share(&w->result, w->result.escaped_mol), nxw_percent_text},
-        {"kept, share of fed", share(r, r->kept_mol), share(&w->result, w->result.kept_mol),
-         nxw_percent_text},
-        {"NO2 in vent gas, peak", r->vent_peak_NO2_fraction, w->result.vent_peak_NO2_fraction,
-         nxw_ppm_text},
-        {"NO2 in hood air, peak", r->hood_peak_NO2_fraction, w->result.hood_peak_NO2_fraction,
-         nxw_ppm_text},
-    };
-    (void)fprintf(out, "  %-24s %-18s %s\n", "", "as estimated", "worst case");
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        if (i == 4 && !(report->in->hood_flow_m3_s > 0.0))
-            continue;
-        char base[AMOUNT], worst[AMOUNT];
-        rows[i].text(rows[i].base, 2, base);
-        rows[i].text(rows[i].worst, 2, worst);
-        (void)fprintf(out, "  %-24s %-18s %s\n", rows[i].what, base, worst);
-    }
-    (void)fputs("  (exposure limits: see above)\n  The constants that matter most, each alone:\n",
-                out);
-    for (size_t i = 0; i < w->n_top; i++) {
-        const struct nxw_parameter_record *p = nxw_parameter_record(w->top[i].index);
-        char value[AMOUNT], added[AMOUNT];
-        nxw_number_text(w->top[i].value, 3, value);
-        nxw_mol_text(w->top[i].added_mol, 2, added);
-        (void)fprintf(out, "    %-24s %s %s: %s more escapes\n", p->key, value,
-                      strcmp(p->unit, "1") == 0 ? "(pure number)" : p->unit, added);
-    }
-    nxw_wrap(out, "  ", 2,
-             "All bad ends at once are unlikely to meet: read this as the far end of what the "
-             "ranges of the constants allow.");
-    nxw_wrapf(out, "  ", 2,
-              "%zu constants or groups were tried, %zu moved. Enthalpies, molar masses and what "
-              "the case sets itself stay as they are%s.%s",
-              w->n_tried, w->n_moved,
-              w->skipped_cycle ? "; so do the constants tied together by a thermodynamic cycle, "
-                                 "which may only move as one"
-                               : "",
-              w->n_failed > 0 ? " Some of the runs could not finish and were left out." : "");
-}
-
 static void difference_line(FILE *out, const char *what, const char *unit, double here,
                             double there)
 {
@@ -401,12 +347,14 @@ void nxw_estimate_print(FILE *out, const struct nxw_report *report)
     if (report->uncertainty != NULL && report->uncertainty->derivatives)
         nxw_sensitivity_print(out, report->uncertainty);
     if (report->worst != NULL)
-        print_worst(out, report);
+        nxw_worst_case_print(out, report);
     if (report->other != NULL)
         print_against(out, report);
     print_warnings(out, report);
     nxw_verdict_print(out, report);
     print_constants(out, report);
+    if (report->stats)
+        nxw_statistics_print(out, &report->result->statistics);
     (void)fputc('\n', out);
     nxw_cautions_print(out);
 }

@@ -8,15 +8,12 @@
 #include "uncertainty.h"
 #include "what_if.h"
 
-/* The answer a target is about, and whether more of it is worse. */
-static const struct {
-    enum nxw_answer answer;
-    bool more_is_worse;
-} BEHIND[NXW_TARGET_COUNT] = {
-    [NXW_TARGET_CAPTURE] = {NXW_ANSWER_KEPT, false},
-    [NXW_TARGET_VENT] = {NXW_ANSWER_VENT, true},
-    [NXW_TARGET_STRENGTH] = {NXW_ANSWER_STRENGTH, false},
-    [NXW_TARGET_PEAK_TEMPERATURE] = {NXW_ANSWER_PEAK, true},
+/* The answer a target is about. */
+static const enum nxw_answer BEHIND[NXW_TARGET_COUNT] = {
+    [NXW_TARGET_CAPTURE] = NXW_ANSWER_KEPT,
+    [NXW_TARGET_VENT] = NXW_ANSWER_VENT,
+    [NXW_TARGET_STRENGTH] = NXW_ANSWER_STRENGTH,
+    [NXW_TARGET_PEAK_TEMPERATURE] = NXW_ANSWER_PEAK,
 };
 
 struct room {
@@ -31,8 +28,8 @@ static double worsening(const struct room *room, enum nxw_target_kind binding, s
 {
     const bool all_day = binding == NXW_TARGET_VENT && room->over_8_h;
     const double change =
-        room->u.factors[factor].change[all_day ? NXW_ANSWER_ESCAPED : BEHIND[binding].answer];
-    return BEHIND[binding].more_is_worse ? change : -change;
+        room->u.factors[factor].change[all_day ? NXW_ANSWER_ESCAPED : BEHIND[binding]];
+    return nxw_more_is_worse(BEHIND[binding]) ? change : -change;
 }
 
 /* What moves to one side only counts on the end that this leads to. */

@@ -1,14 +1,13 @@
 #include "uncertainty.h"
 
 #include <math.h>
-#include <pthread.h>
-#include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "gravity.h"
 #include "hood_air.h"
 #include "latin_hypercube.h"
+#include "many_runs.h"
 #include "progress.h"
 #include "report_words.h"
 #include "text_layout.h"
@@ -176,8 +175,8 @@ bool nxw_factor_reaches_one_side(const struct nxw_factor *f)
     return r->low == r->value || r->value == r->high;
 }
 
-static void list_factors(const struct nxw_case *in, const size_t *fixed, size_t n_fixed,
-                         struct nxw_uncertainty *u)
+void nxw_factors_of_constants(const struct nxw_case *in, const size_t *fixed, size_t n_fixed,
+                              struct nxw_uncertainty *u)
 {
     for (size_t i = 0; i < nxw_parameter_count() && u->n_factors < NXW_FACTORS_MAX; i++) {
         if (!is_uncertain(i, fixed, n_fixed))
@@ -192,6 +191,10 @@ static void list_factors(const struct nxw_case *in, const size_t *fixed, size_t 
         u->factors[u->n_factors++] =
             (struct nxw_factor){.name = r->key, .constant = i, .standard = standard};
     }
+}
+
+static void add_inputs(const struct nxw_case *in, struct nxw_uncertainty *u)
+{
     for (int i = 0; i < INPUT_COUNT && u->n_factors < NXW_FACTORS_MAX; i++)
         u->factors[u->n_factors++] =
             (struct nxw_factor){.name = INPUTS[i].name,
@@ -214,9 +217,8 @@ enum scale { SCALE_SHARE, SCALE_RATIO, SCALE_PLAIN };
 static const enum scale SCALES[NXW_ANSWERS] = {SCALE_SHARE, SCALE_SHARE, SCALE_SHARE,
                                                SCALE_PLAIN, SCALE_RATIO, SCALE_SHARE};
 
-/* Answers on the scale they are added on. */
-static void scaled_answers(const struct nxw_case *in, const struct nxw_result *r,
-                           double out[NXW_ANSWERS])
+void nxw_answers_scaled(const struct nxw_case *in, const struct nxw_result *r,
+                        double out[NXW_ANSWERS])
 {
     const size_t bottle = nxw_first_bottle(in);
     double nitrous_mol = 0.0, peak_K = 0.0;
@@ -234,7 +236,12 @@ static void scaled_answers(const struct nxw_case *in, const struct nxw_result *r
         bottle < in->n_stages ? logit(r->stages[bottle].acid_mass_fraction) : (double)NAN;
 }
 
-static double plain_answer(enum nxw_answer answer, double scaled)
+bool nxw_more_is_worse(enum nxw_answer answer)
+{
+    return answer != NXW_ANSWER_KEPT && answer != NXW_ANSWER_STRENGTH;
+}
+
+double nxw_answer_plain(enum nxw_answer answer, double scaled)
 {
     switch (SCALES[answer]) {
     case SCALE_SHARE:
@@ -251,7 +258,7 @@ double nxw_answer_step(enum nxw_answer answer, double value, double change)
 {
     switch (SCALES[answer]) {
     case SCALE_SHARE:
-        return plain_answer(answer, log(value / (1.0 - value)) + change) - value;
+        return nxw_answer_plain(answer, log(value / (1.0 - value)) + change) - value;
     case SCALE_RATIO:
         return value * expm1(change);
     case SCALE_PLAIN:
@@ -265,7 +272,7 @@ static double logarithmic(enum nxw_answer answer, double scaled)
 {
     switch (SCALES[answer]) {
     case SCALE_SHARE:
-        return 1.0 - plain_answer(answer, scaled);
+        return 1.0 - nxw_answer_plain(answer, scaled);
     case SCALE_RATIO:
         return 1.0;
     case SCALE_PLAIN:
@@ -274,25 +281,17 @@ static double logarithmic(enum nxw_answer answer, double scaled)
     return 0.01;
 }
 
-struct own { /* of a thread */
-    struct nxw_case c;
-    struct nxw_result r;
-};
-
 struct work { /* shared by the threads */
     const struct nxw_case *in;
     struct nxw_uncertainty *u;
     bool (*stop)(void);
-    /* what is to be done n times */
-    enum nxw_status (*task)(const struct work *w, size_t index, struct own *own);
-    size_t n;
-    atomic_size_t next;
-    atomic_int ended; /* enum nxw_status: why before the end, or NXW_OK */
+    unsigned threads;
     /* of moving factors */
     double base[NXW_ANSWERS];
     struct nxw_bands *bands; /* or NULL */
     const size_t *second;    /* the factors that are moved down, too */
     /* of drawing */
+    size_t n_draws;
     uint64_t seed;
     double (*drawn)[NXW_ANSWERS];
 };
@@ -318,15 +317,16 @@ static enum nxw_status run_moved(struct nxw_bands *bands, const struct nxw_case 
 }
 
 /* The answers with one factor moved, against those of the case as it is. */
-static enum nxw_status moved_by(const struct work *w, size_t index, double z, struct own *own,
-                                struct nxw_bands *bands, double change[NXW_ANSWERS])
+static enum nxw_status moved_by(const struct work *w, size_t index, double z,
+                                struct nxw_run_room *own, struct nxw_bands *bands,
+                                double change[NXW_ANSWERS])
 {
     own->c = *w->in;
     nxw_factor_move(&w->u->factors[index], z, &own->c);
     const enum nxw_status status = run_moved(bands, &own->c, z, &own->r);
     if (status < 0)
         return status;
-    scaled_answers(&own->c, &own->r, change);
+    nxw_answers_scaled(&own->c, &own->r, change);
     for (int a = 0; a < NXW_ANSWERS; a++)
         change[a] -= w->base[a];
     return status;
@@ -339,8 +339,9 @@ static void take_change(const struct work *w, struct nxw_factor *f, int a, doubl
 }
 
 /* One standard error up. */
-static enum nxw_status try_up(const struct work *w, size_t index, struct own *own)
+static enum nxw_status try_up(void *user, size_t index, struct nxw_run_room *own)
 {
+    const struct work *w = user;
     struct nxw_factor *f = &w->u->factors[index];
     const enum nxw_status status = moved_by(w, index, 1.0, own, w->bands, f->up);
     f->ran = status >= 0;
@@ -348,8 +349,9 @@ static enum nxw_status try_up(const struct work *w, size_t index, struct own *ow
 }
 
 /* One standard error down. */
-static enum nxw_status try_down(const struct work *w, size_t index, struct own *own)
+static enum nxw_status try_down(void *user, size_t index, struct nxw_run_room *own)
 {
+    const struct work *w = user;
     const size_t factor = w->second[index];
     struct nxw_factor *f = &w->u->factors[factor];
     const enum nxw_status status = moved_by(w, factor, -1.0, own, NULL, f->down);
@@ -357,42 +359,12 @@ static enum nxw_status try_down(const struct work *w, size_t index, struct own *
     return status;
 }
 
-static void *run_tasks(void *user)
+static enum nxw_status share_out(struct work *w, size_t n,
+                                 enum nxw_status (*task)(void *user, size_t index,
+                                                         struct nxw_run_room *own))
 {
-    struct work *w = user;
-    struct own *own = malloc(sizeof *own);
-    if (own == NULL)
-        atomic_store(&w->ended, NXW_ERROR_MEMORY);
-    while (atomic_load(&w->ended) == NXW_OK) {
-        const size_t i = atomic_fetch_add(&w->next, 1);
-        if (i >= w->n)
-            break;
-        if (w->stop != NULL && w->stop()) {
-            atomic_store(&w->ended, NXW_ERROR_CANCELLED);
-            break;
-        }
-        if (w->task(w, i, own) == NXW_ERROR_MEMORY)
-            atomic_store(&w->ended, NXW_ERROR_MEMORY);
-        nxw_progress_step();
-    }
-    free(own);
-    return NULL;
-}
-
-static enum nxw_status share_out(struct work *w, unsigned threads)
-{
-    enum { MOST = 64 };
-    pthread_t thread[MOST];
-    unsigned started = 0;
-    w->next = 0;
-    nxw_progress_expect(w->n);
-    for (unsigned i = 1; i < threads && i < MOST; i++)
-        if (pthread_create(&thread[started], NULL, run_tasks, w) == 0)
-            started++;
-    (void)run_tasks(w);
-    for (unsigned i = 0; i < started; i++)
-        (void)pthread_join(thread[i], NULL);
-    return (enum nxw_status)atomic_load(&w->ended);
+    nxw_progress_expect(n);
+    return nxw_many_runs(n, w->threads, w->stop, task, w);
 }
 
 /* Does a factor that does little upward, beside all others, need its way down as well? What it
@@ -412,7 +384,7 @@ static bool needs_both(const struct nxw_factor *f, const double spread[NXW_ANSWE
 }
 
 /* The second moves of those that need one, and what both say. */
-static enum nxw_status try_second_side(struct work *w, unsigned threads)
+static enum nxw_status try_second_side(struct work *w)
 {
     struct nxw_uncertainty *u = w->u;
     double spread[NXW_ANSWERS] = {0.0};
@@ -422,9 +394,8 @@ static enum nxw_status try_second_side(struct work *w, unsigned threads)
             spread[a] += u->factors[i].ran ? u->factors[i].up[a] * u->factors[i].up[a] : 0.0;
         spread[a] = sqrt(spread[a]);
     }
-    w->task = try_down;
     w->second = second;
-    w->n = 0;
+    size_t n = 0;
     for (size_t i = 0; i < u->n_factors; i++) {
         struct nxw_factor *f = &u->factors[i];
         const double mirror =
@@ -434,9 +405,9 @@ static enum nxw_status try_second_side(struct work *w, unsigned threads)
         for (int a = 0; a < NXW_ANSWERS; a++)
             f->down[a] = mirror * f->up[a];
         if (!nxw_factor_reaches_one_side(f) && needs_both(f, spread))
-            second[w->n++] = i;
+            second[n++] = i;
     }
-    const enum nxw_status status = share_out(w, threads);
+    const enum nxw_status status = share_out(w, n, try_down);
     for (size_t i = 0; i < u->n_factors; i++) {
         struct nxw_factor *f = &u->factors[i];
         for (int a = 0; f->ran && a < NXW_ANSWERS; a++)
@@ -448,8 +419,9 @@ static enum nxw_status try_second_side(struct work *w, unsigned threads)
 
 /* The derivative, by a central difference over a tenth of a standard error either way;
  * to the one side where there is one only. */
-static enum nxw_status try_derivative(const struct work *w, size_t index, struct own *own)
+static enum nxw_status try_derivative(void *user, size_t index, struct nxw_run_room *own)
 {
+    const struct work *w = user;
     struct nxw_factor *f = &w->u->factors[index];
     const double reach = 0.1;
     double up[NXW_ANSWERS], down[NXW_ANSWERS];
@@ -486,18 +458,18 @@ static void add_up(struct nxw_uncertainty *u, const double base[NXW_ANSWERS])
     }
     for (int a = 0; a < NXW_ANSWERS; a++) {
         const double missing = isfinite(base[a]) ? 0.0 : (double)NAN; /* fmax skips NAN */
-        u->value[a] = plain_answer((enum nxw_answer)a, base[a]);
-        u->low[a] = plain_answer((enum nxw_answer)a,
-                                 base[a] - NXW_OF_100_95 * sqrt(sides[a].less) + missing);
-        u->high[a] = plain_answer((enum nxw_answer)a,
-                                  base[a] + NXW_OF_100_95 * sqrt(sides[a].more) + missing);
+        u->value[a] = nxw_answer_plain((enum nxw_answer)a, base[a]);
+        u->low[a] = nxw_answer_plain((enum nxw_answer)a,
+                                     base[a] - NXW_OF_100_95 * sqrt(sides[a].less) + missing);
+        u->high[a] = nxw_answer_plain((enum nxw_answer)a,
+                                      base[a] + NXW_OF_100_95 * sqrt(sides[a].more) + missing);
     }
 }
 
 /* Derivatives are small differences: they want a base of their own at a tight tolerance. */
-static enum nxw_status derive(struct work *w, unsigned threads)
+static enum nxw_status derive(const struct work *w)
 {
-    struct own *own = malloc(sizeof *own);
+    struct nxw_run_room *own = malloc(sizeof *own);
     if (own == NULL)
         return NXW_ERROR_MEMORY;
     struct nxw_case *tight = &own->c;
@@ -505,10 +477,9 @@ static enum nxw_status derive(struct work *w, unsigned threads)
     tight->relative_tolerance = 1e-9;
     enum nxw_status status = nxw_estimate(tight, NULL, NULL, &own->r);
     if (status >= 0) {
-        struct work fine = {
-            .in = tight, .u = w->u, .stop = w->stop, .task = try_derivative, .n = w->u->n_factors};
-        scaled_answers(tight, &own->r, fine.base);
-        status = share_out(&fine, threads);
+        struct work fine = {.in = tight, .u = w->u, .stop = w->stop, .threads = w->threads};
+        nxw_answers_scaled(tight, &own->r, fine.base);
+        status = share_out(&fine, w->u->n_factors, try_derivative);
     }
     free(own);
     return status;
@@ -532,7 +503,7 @@ static enum nxw_status begin_moving(const struct nxw_case *in, struct nxw_case *
         status = nxw_estimate(coarse, observer, course, r);
     }
     if (status >= 0)
-        scaled_answers(coarse, r, base);
+        nxw_answers_scaled(coarse, r, base);
     free(r);
     return course != NULL && course->failed ? NXW_ERROR_MEMORY : status < 0 ? status : NXW_OK;
 }
@@ -553,27 +524,27 @@ enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_
         return NXW_ERROR_MEMORY;
     struct nxw_case *coarse = &m->coarse;
     double answers[NXW_ANSWERS];
-    struct work w = {.in = coarse, .u = u, .stop = stop, .task = try_up, .bands = bands};
-    list_factors(in, fixed, n_fixed, u);
-    w.n = u->n_factors;
+    struct work w = {.in = coarse, .u = u, .stop = stop, .threads = threads, .bands = bands};
+    nxw_factors_of_constants(in, fixed, n_fixed, u);
+    add_inputs(in, u);
     m->unmoved = (struct nxw_run_series){.hood_mol_s = nxw_hood_mol_s(in)};
     enum nxw_status status = begin_moving(in, coarse, bands != NULL ? &m->unmoved : NULL, w.base);
     if (bands != NULL)
         bands->unmoved = &m->unmoved;
     if (status == NXW_OK)
-        status = share_out(&w, threads);
+        status = share_out(&w, u->n_factors, try_up);
     if (status == NXW_OK)
-        status = try_second_side(&w, threads);
+        status = try_second_side(&w);
     if (bands != NULL)
         bands->unmoved = bands->base;
     nxw_run_series_free(&m->unmoved);
     w.in = in;
     if (status == NXW_OK && derivatives)
-        status = derive(&w, threads);
+        status = derive(&w);
     free(m);
     if (status != NXW_OK)
         return status;
-    scaled_answers(in, base, answers);
+    nxw_answers_scaled(in, base, answers);
     add_up(u, answers);
     u->ran = true;
     return NXW_OK;
@@ -595,17 +566,18 @@ static double normal_quantile(double share)
     return 0.5 * (low + high);
 }
 
-static enum nxw_status try_draw(const struct work *w, size_t index, struct own *own)
+static enum nxw_status try_draw(void *user, size_t index, struct nxw_run_room *own)
 {
+    const struct work *w = user;
     own->c = *w->in;
     for (size_t i = 0; i < w->u->n_factors; i++)
         nxw_factor_move(&w->u->factors[i],
-                        normal_quantile(nxw_latin_share(index, w->n, w->seed, i)), &own->c);
+                        normal_quantile(nxw_latin_share(index, w->n_draws, w->seed, i)), &own->c);
     const enum nxw_status status = nxw_estimate(&own->c, NULL, NULL, &own->r);
     for (int a = 0; a < NXW_ANSWERS; a++)
         w->drawn[index][a] = (double)NAN;
     if (status >= 0)
-        scaled_answers(&own->c, &own->r, w->drawn[index]);
+        nxw_answers_scaled(&own->c, &own->r, w->drawn[index]);
     return status;
 }
 
@@ -639,8 +611,8 @@ static void take_quantiles(struct nxw_uncertainty *u, size_t n, double (*drawn)[
         if (good < NXW_DRAWS_LEAST)
             continue;
         qsort(room, good, sizeof *room, rising);
-        u->drawn_low[a] = plain_answer((enum nxw_answer)a, quantile(room, good, 0.025));
-        u->drawn_high[a] = plain_answer((enum nxw_answer)a, quantile(room, good, 0.975));
+        u->drawn_low[a] = nxw_answer_plain((enum nxw_answer)a, quantile(room, good, 0.025));
+        u->drawn_high[a] = nxw_answer_plain((enum nxw_answer)a, quantile(room, good, 0.975));
     }
 }
 
@@ -650,11 +622,16 @@ enum nxw_status nxw_uncertainty_draw(const struct nxw_case *in, size_t n, uint64
 {
     double(*drawn)[NXW_ANSWERS] = calloc(n, sizeof *drawn);
     double *room = calloc(n, sizeof *room);
-    struct work w = {
-        .in = in, .u = u, .stop = stop, .task = try_draw, .n = n, .seed = seed, .drawn = drawn};
+    struct work w = {.in = in,
+                     .u = u,
+                     .stop = stop,
+                     .threads = threads,
+                     .n_draws = n,
+                     .seed = seed,
+                     .drawn = drawn};
     enum nxw_status status = NXW_ERROR_MEMORY;
     if (drawn != NULL && room != NULL)
-        status = share_out(&w, threads);
+        status = share_out(&w, n, try_draw);
     if (status == NXW_OK) {
         u->n_draws = n;
         take_quantiles(u, n, drawn, room);

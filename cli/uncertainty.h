@@ -81,6 +81,16 @@ struct nxw_sides {
 };
 void nxw_sides_add(struct nxw_sides *sides, double up, double down);
 
+/* The uncertain constants of a case as factors, none of which has run; fixed: left out. */
+void nxw_factors_of_constants(const struct nxw_case *in, const size_t *fixed, size_t n_fixed,
+                              struct nxw_uncertainty *out);
+
+/* Answers on the scale they are added on, and back. */
+void nxw_answers_scaled(const struct nxw_case *in, const struct nxw_result *result,
+                        double out[NXW_ANSWERS]);
+double nxw_answer_plain(enum nxw_answer answer, double scaled);
+bool nxw_more_is_worse(enum nxw_answer answer);
+
 /* By how much an answer moves from a value with a change on the scale it is added on. */
 double nxw_answer_step(enum nxw_answer answer, double value, double change);
 

@@ -1,4 +1,4 @@
-/* Further runs that answer "what if": peroxide, cooling, a bigger bottle, the worst case. */
+/* Further runs that answer "what if": peroxide, cooling, a bigger bottle. */
 #ifndef NXW_WHAT_IF_H
 #define NXW_WHAT_IF_H
 
@@ -77,30 +77,5 @@ size_t nxw_stage_worth_changing(const struct nxw_result *base, const struct nxw_
 /* Run them all; stops when a run is cancelled. Given: observer such as nxw_estimate's. */
 enum nxw_status nxw_what_ifs_run(const struct nxw_case *in, const struct nxw_result *base,
                                  nxw_observer *observer, void *user, struct nxw_what_ifs *out);
-
-enum { NXW_WORST_TOP = 6 };
-
-struct nxw_worst_case {
-    bool ran;
-    enum nxw_status status;
-    size_t n_tried, n_moved, n_failed;
-    bool skipped_cycle; /* constants tied by a thermodynamic cycle were left alone */
-    struct nxw_case in;
-    struct nxw_result result;
-    size_t n_top; /* those that matter most, by what each alone adds to the escape */
-    struct {
-        size_t index; /* of the constant, or of the first of its group */
-        double value, added_mol;
-    } top[NXW_WORST_TOP];
-};
-
-/*
- * The case with every uncertain constant at the end of its range that lets more escape.
- *
- * Given:    fixed, n_fixed  indices of constants the user set: left alone
- */
-enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_result *base,
-                                   const size_t *fixed, size_t n_fixed, nxw_observer *observer,
-                                   void *user, struct nxw_worst_case *out);
 
 #endif

@@ -69,7 +69,7 @@ struct nxw_parameter_record {
     double value;
     const char *unit;
     double low, high;  /* range of plausible values, same unit; low <= value <= high */
-    const char *group; /* constants that are varied only together share a group; "" = alone */
+    const char *group; /* constants of one group are tied: what follows moves along; "" = none */
     enum nxw_known known;
     const char *source; /* author year, place in the source */
     const char *note;
@@ -333,10 +333,14 @@ struct nxw_glass_result {
     double hood_stopped_NO_1_s, hood_stopped_NO2_1_s;
 };
 
+enum { NXW_ORDERS = 5 };
+
 struct nxw_statistics {
     long runs; /* 2 to 4: those before did not come out clean; what follows is of the last */
-    long steps, rhs, jacobians, factorisations, newton_iterations, error_test_failures;
-    double processor_ms; /* of all runs */
+    long steps, steps_of_order[NXW_ORDERS]; /* the latter: of the first, second ... */
+    long rhs, jacobians, factorisations, newton_iterations;
+    long error_test_failures, newton_failures; /* steps tried again for them */
+    double processor_ms;                       /* of all runs */
     size_t states, nonzeros;
 };
 

@@ -27,7 +27,7 @@ struct nxw_solver {
     N_Vector spare, vectors;           /* the second: the latest of all */
     bool short_of_memory;              /* the spare has been handed out */
     double t_s, start_s;               /* the second: of the last start */
-    struct nxw_statistics before;      /* of the integrations before the last restart */
+    struct nxw_statistics before; /* of the integrations before the last restart; orders: of all */
     char reason[160];
 };
 
@@ -411,6 +411,9 @@ enum nxw_status nxw_solver_step(struct nxw_solver *s, double stop_s, double *t_s
     const int flag = CVode(s->cvode, stop_s, s->x, &t, CV_ONE_STEP);
     if (flag < 0)
         return NXW_ERROR_SOLVER;
+    int order = 0;
+    if (CVodeGetLastOrder(s->cvode, &order) == CV_SUCCESS && order >= 1 && order <= NXW_ORDERS)
+        s->before.steps_of_order[order - 1]++;
     s->t_s = *t_s = t;
     *x = N_VGetArrayPointer(s->x);
     return NXW_OK;
@@ -419,11 +422,13 @@ enum nxw_status nxw_solver_step(struct nxw_solver *s, double stop_s, double *t_s
 static void add_statistics(const struct nxw_solver *s, struct nxw_statistics *out)
 {
     long steps = 0, rhs = 0, setups = 0, fails = 0, newton = 0, jacobians = 0, extra = 0;
+    long newton_fails = 0;
     CVodeGetNumSteps(s->cvode, &steps);
     CVodeGetNumRhsEvals(s->cvode, &rhs);
     CVodeGetNumLinSolvSetups(s->cvode, &setups);
     CVodeGetNumErrTestFails(s->cvode, &fails);
     CVodeGetNumNonlinSolvIters(s->cvode, &newton);
+    CVodeGetNumNonlinSolvConvFails(s->cvode, &newton_fails);
     CVodeGetNumJacEvals(s->cvode, &jacobians);
     CVodeGetNumLinRhsEvals(s->cvode, &extra);
     out->steps += steps;
@@ -431,6 +436,7 @@ static void add_statistics(const struct nxw_solver *s, struct nxw_statistics *ou
     out->factorisations += setups;
     out->error_test_failures += fails;
     out->newton_iterations += newton;
+    out->newton_failures += newton_fails;
     out->jacobians += jacobians;
 }
 

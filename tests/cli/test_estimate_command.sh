@@ -79,7 +79,7 @@ cp "$work/out" "$work/resolved.yaml"
 expect 0 estimate --check resolved.yaml
 
 for case in "$cases"/*.yaml; do
-    expect 0 estimate --why "$case"
+    expect 0 estimate --why --stats "$case"
     refuse_words "$case"
     cp "$work/out" "$work/text"
     expect 0 estimate --json --quick "$case"
@@ -105,8 +105,19 @@ parts = sum(r["escaped_%s_mol" % s] for s in ("NO", "NO2", "HNO2", "HNO3"))
 assert abs(parts - r["escaped_mol"]) <= 1e-6 * r["fed_mol"], ("parts", parts)
 assert abs(sum(r["why"].values()) - r["escaped_mol"]) <= 1e-6 * r["fed_mol"], "why"
 
-# every number of the results has its unit behind it
 text = open(sys.argv[2]).read()
+s = document["statistics"]
+assert sum(s["steps_of_order"]) == s["steps"] > 0, s
+for words in ("steps                    %d, of order 1 to 5: %s\n"
+              % (s["steps"], ", ".join(map(str, s["steps_of_order"]))),
+              "tried again        %d: error too large; %d: Newton failed\n"
+              % (s["error_test_failures"], s["newton_failures"]),
+              "right-hand sides         %d\n" % s["rhs"],
+              "Newton iterations        %d\n" % s["newton_iterations"],
+              "Jacobians, factors       %d, %d\n" % (s["jacobians"], s["factorisations"])):
+    assert words in text, words
+
+# every number of the results has its unit behind it
 for heading in ("Where the nitrogen goes", "At the vent", "What the glass has to bear", "What happens when", "Why it escaped",
                 "Verdict", "Cautions"):
     assert "\n" + heading + "\n" in text, heading

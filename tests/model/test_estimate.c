@@ -4,6 +4,7 @@
 #include <time.h>
 
 #include "../rich_feed.h"
+#include "stage.h"
 
 static struct nxw_result run(const struct nxw_case *c)
 {
@@ -254,6 +255,34 @@ static void test_processor_time(void **state)
     }
 }
 
+static bool count_row(const struct nxw_series_row *row, void *user)
+{
+    (void)row;
+    ++*(long *)user;
+    return true;
+}
+
+/* Steps are those that an observer sees, each of some order; anew at each break of the source, so
+ * twice of the first here. What costs is counted for what it is. */
+static void test_statistics(void **state)
+{
+    (void)state;
+    const struct nxw_case c = rich_feed();
+    struct nxw_result r;
+    long rows = 0, steps = 0;
+    assert_int_equal(nxw_estimate(&c, count_row, &rows, &r), NXW_OK);
+    const struct nxw_statistics *s = &r.statistics;
+    for (int i = 0; i < NXW_ORDERS; i++)
+        steps += s->steps_of_order[i];
+    assert_int_equal(s->runs, 1);
+    assert_int_equal(s->steps, rows);
+    assert_int_equal(steps, rows);
+    assert_true(s->steps_of_order[0] >= 2 && s->steps_of_order[2] > s->steps_of_order[0]);
+    assert_true(s->rhs > s->newton_iterations && s->newton_iterations > s->steps);
+    assert_true(s->factorisations > s->jacobians && s->jacobians > 2);
+    assert_int_equal(s->states, 4 * NXW_PATH_POOLS + NXW_T_COUNT + NXW_E_COUNT);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -263,6 +292,6 @@ int main(void)
         cmocka_unit_test(test_no_contact),     cmocka_unit_test(test_NO_dissolves_little),
 
         cmocka_unit_test(test_signs),          cmocka_unit_test(test_sources),
-        cmocka_unit_test(test_processor_time)};
+        cmocka_unit_test(test_processor_time), cmocka_unit_test(test_statistics)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

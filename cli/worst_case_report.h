@@ -1,0 +1,14 @@
+/* The worst case, for people and as JSON. */
+#ifndef NXW_WORST_CASE_REPORT_H
+#define NXW_WORST_CASE_REPORT_H
+
+#include <stdio.h>
+
+#include "json_out.h"
+#include "report_content.h"
+
+void nxw_worst_case_print(FILE *out, const struct nxw_report *report);
+/* Into the result of the worst case: which answer, and the constants that matter most. */
+void nxw_worst_case_json(struct nxw_json *j, json_t *result, const struct nxw_worst_case *w);
+
+#endif
