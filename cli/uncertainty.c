@@ -61,9 +61,20 @@ static void move_amount(struct nxw_source *s, double factor)
 
 static void move_share(struct nxw_source *s, double factor)
 {
-    s->decomposed_fraction = limited(s->decomposed_fraction * factor, 0.0, 1.0);
-    s->NO2_route_fraction = limited(s->NO2_route_fraction * factor, 0.0, 1.0);
-    s->NO2_fraction = limited(s->NO2_fraction * factor, 0.0, 1.0 - s->NO_fraction - s->O2_fraction);
+    switch (s->kind) {
+    case NXW_SOURCE_ACID_VAPOUR:
+        s->decomposed_fraction = limited(s->decomposed_fraction * factor, 0.0, 1.0);
+        break;
+    case NXW_SOURCE_METAL:
+        s->NO2_route_fraction = limited(s->NO2_route_fraction * factor, 0.0, 1.0);
+        break;
+    case NXW_SOURCE_METERED:
+        s->NO2_fraction =
+            limited(s->NO2_fraction * factor, 0.0, 1.0 - s->NO_fraction - s->O2_fraction);
+        break;
+    case NXW_SOURCE_TABLE:
+        break;
+    }
 }
 
 static void move_duration(struct nxw_case *c, double factor)
@@ -417,23 +428,39 @@ static enum nxw_status try_second_side(struct work *w)
     return status;
 }
 
-/* The derivative, by a central difference over a tenth of a standard error either way;
- * to the one side where there is one only. */
+/* Does a factor go no further than by z, since what it moves is at a limit there? */
+static bool is_at_limit(const struct nxw_factor *f, double z, const struct nxw_case *in,
+                        struct nxw_case room[2])
+{
+    room[0] = room[1] = *in;
+    nxw_factor_move(f, z, &room[0]);
+    nxw_factor_move(f, 1.001 * z, &room[1]);
+    return memcmp(&room[0], &room[1], sizeof room[0]) == 0;
+}
+
+/* The derivative, by a difference of second order: central over a twentieth of a standard error
+ * either way, or to one side where the other has a limit or leads the same way. */
 static enum nxw_status try_derivative(void *user, size_t index, struct nxw_run_room *own)
 {
     const struct work *w = user;
     struct nxw_factor *f = &w->u->factors[index];
-    const double reach = 0.1;
-    double up[NXW_ANSWERS], down[NXW_ANSWERS];
-    enum nxw_status status = moved_by(w, index, reach, own, NULL, up);
+    const double reach = 0.05;
+    struct nxw_case *room = malloc(2 * sizeof *room);
+    if (room == NULL)
+        return NXW_ERROR_MEMORY;
+    const bool no_up = is_at_limit(f, reach, w->in, room);
+    const bool one_side =
+        no_up || nxw_factor_reaches_one_side(f) || is_at_limit(f, -reach, w->in, room);
+    free(room);
+    const double near = no_up ? -reach : reach, far = one_side ? 2.0 * near : -near;
+    double at_near[NXW_ANSWERS], at_far[NXW_ANSWERS];
+    enum nxw_status status = moved_by(w, index, near, own, NULL, at_near);
     if (status >= 0)
-        status = moved_by(w, index, -reach, own, NULL, down);
+        status = moved_by(w, index, far, own, NULL, at_far);
     if (status < 0)
         return status;
     for (int a = 0; a < NXW_ANSWERS; a++)
-        take_change(w, f, a,
-                    nxw_factor_reaches_one_side(f) ? up[a] / reach
-                                                   : (up[a] - down[a]) / (2.0 * reach));
+        take_change(w, f, a, ((one_side ? 4.0 : 1.0) * at_near[a] - at_far[a]) / (2.0 * near));
     return status;
 }
 

@@ -67,10 +67,7 @@ static void watch_stage(const struct nxw_train *train, size_t i, double t_s, con
     const double *tank = x + train->first[i] + plan->n_path;
     struct nxw_stage_result *s = &r->stages[i];
     const double T = tank[NXW_T_TEMPERATURE];
-    if (!(T <= s->peak_temperature_K)) {
-        s->peak_temperature_K = T;
-        s->peak_at_s = t_s;
-    }
+    nxw_peak_add(&w->temperature_K[i], t_s, T);
     double sum = 0.0;
     for (int j = 0; j < NXW_POOLS; j++)
         sum += tank[NXW_T_HEAD + j];
@@ -309,10 +306,8 @@ static void vent_figures(const struct nxw_case *in, const struct nxw_watch *w, s
 
 void nxw_watch_start(struct nxw_watch *w, struct nxw_result *r)
 {
-    for (size_t i = 0; i < r->n_stages; i++) {
-        r->stages[i].peak_temperature_K = -INFINITY;
+    for (size_t i = 0; i < r->n_stages; i++)
         r->stages[i].peroxide_spent_at_s = (double)NAN;
-    }
     add_event(r, w, NXW_EVENT_SOURCE_STARTS, 0, 0.0, 0.0);
 }
 
@@ -326,9 +321,12 @@ void nxw_watch_end(const struct nxw_train *train, struct nxw_watch *w, struct nx
         add_event(r, w, NXW_EVENT_SOURCE_ENDS, 0, source->source_end_s, 0.0);
     if (source->carrier_end_s > source->source_end_s && source->carrier_end_s <= r->end_s)
         add_event(r, w, NXW_EVENT_CARRIER_ENDS, 0, source->carrier_end_s, 0.0);
-    for (size_t i = 0; i < r->n_stages; i++)
-        add_event(r, w, NXW_EVENT_PEAK_TEMPERATURE, i, r->stages[i].peak_at_s,
-                  r->stages[i].peak_temperature_K);
+    for (size_t i = 0; i < r->n_stages; i++) {
+        struct nxw_stage_result *s = &r->stages[i];
+        s->peak_temperature_K = w->temperature_K[i].most;
+        s->peak_at_s = w->temperature_K[i].at_s;
+        add_event(r, w, NXW_EVENT_PEAK_TEMPERATURE, i, s->peak_at_s, s->peak_temperature_K);
+    }
     sort_events(r);
     add_event(r, w, NXW_EVENT_END, 0, r->end_s, 0.0);
 }

@@ -3,11 +3,13 @@
 #define NXW_WATCH_H
 
 #include "glass_watch.h"
+#include "peak.h"
 
 enum { NXW_WATCH_RING = 4096 };
 #define NXW_DRAWN_BACK_MOL 1e-4 /* 2.4 mL: less is the vent's breathing */
 
 struct nxw_watch {
+    struct nxw_peak temperature_K[NXW_STAGES_MAX];
     double peak_vent_kg_s[2], peak_fraction[2], mean15_kg_s[2], mean15_fraction[2];
     double above_s, last_s;
     double time_s[NXW_WATCH_RING],

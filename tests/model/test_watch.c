@@ -131,10 +131,39 @@ static void liquid(void **state)
     *T = 333.2;
     show(50.0);
     *T = 300.0;
-    show(60.0);
+    show(50.001);
     assert_int_equal(r.warnings & NXW_WARN_HOT, NXW_WARN_HOT);
+    nxw_watch_end(&o.train, &watch, &r);
     assert_near(r.stages[0].peak_temperature_K, 333.2, 0.0);
     assert_near(r.stages[0].peak_at_s, 50.0, 0.0);
+}
+
+/* 5 - 2 (t - 1.3)^2, seen at uneven times; the highest at an end; a corner, seen close by. */
+static void peak_between_steps(void **state)
+{
+    (void)state;
+    static const double t[] = {0.1, 0.7, 1.6, 3.0};
+    struct nxw_peak p = {0};
+    for (int i = 0; i < 4; i++)
+        nxw_peak_add(&p, t[i], 5.0 - 2.0 * (t[i] - 1.3) * (t[i] - 1.3));
+    assert_near(p.most, 5.0, 1e-14);
+    assert_near(p.at_s, 1.3, 1e-14);
+    p = (struct nxw_peak){0};
+    for (int i = 0; i < 4; i++)
+        nxw_peak_add(&p, t[i], exp(-t[i]));
+    assert_near(p.most, exp(-0.1), 0.0);
+    assert_near(p.at_s, 0.1, 0.0);
+    p = (struct nxw_peak){0};
+    for (int i = 0; i < 4; i++)
+        nxw_peak_add(&p, t[i], exp(t[i]));
+    assert_near(p.most, exp(3.0), 0.0);
+    p = (struct nxw_peak){0};
+    static const double corner[][2] = {
+        {0.0, 1.0}, {1.0, 2.0}, {1.001, 1.9}, {1.1, 1.0}, {2.0, -4.0}};
+    for (int i = 0; i < 5; i++)
+        nxw_peak_add(&p, corner[i][0], corner[i][1]);
+    assert_near(p.most, 2.0, 0.0);
+    assert_near(p.at_s, 1.0, 0.0);
 }
 
 /* 42 wt% HNO3 with 6 wt% HNO2 is outside what anyone has measured; with 4 wt% it is not, nor is
@@ -326,6 +355,7 @@ int main(void)
         cmocka_unit_test(fizz),
         cmocka_unit_test(used_up),
         cmocka_unit_test(liquid),
+        cmocka_unit_test(peak_between_steps),
         cmocka_unit_test(strong_acid),
         cmocka_unit_test(vent),
         cmocka_unit_test(mean_over_15_minutes),
