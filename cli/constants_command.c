@@ -2,6 +2,7 @@
 
 #include <errno.h>
 #include <stdio.h>
+#include <string.h>
 
 #include "json_document.h"
 #include "noxwash.h"
@@ -29,7 +30,10 @@ static void print_record(const struct nxw_parameter_record *p)
     if (p->note[0] != '\0')
         nxw_wrap(stdout, "    ", 4, p->note);
     if (p->group[0] != '\0')
-        (void)fprintf(stdout, "    tied to others (group '%s'): what follows from it moves along\n", p->group);
+        (void)fputs(strcmp(p->group, "cycle") == 0
+                        ? "    in a thermodynamic cycle: what follows from it moves along\n"
+                        : "    tied to H_NO2, which takes it along\n",
+                    stdout);
 }
 
 static json_t *record_json(struct nxw_json *j, const struct nxw_parameter_record *p)

@@ -1,7 +1,6 @@
 /* The model's side of a fit: values into the case, runs, and what each reading would show. */
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "fit.h"
 #include "many_runs.h"

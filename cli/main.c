@@ -19,6 +19,7 @@
 #include "size_command.h"
 #include "strength_command.h"
 #include "sweep_command.h"
+#include "text_layout.h"
 #include "tree.h"
 
 static enum nxw_exit new_command(const struct nxw_options *options);
@@ -75,7 +76,8 @@ static const struct nxw_option OPTIONS[] = {
     {ESTIMATE, "--series", TEXT(series, "FILE"), "write the time series to FILE as CSV"},
     {ESTIMATE, "--why", FLAG(why), "all the ways it escaped, and what helps"},
     {ESTIMATE, "--worst-case", TEXT(worst_case, "ANSWER"),
-     "every constant at its bad end for: escaped, kept, ..."},
+     "constants at their bad ends for: escaped, kept, nitrous-acid, temperature, vent or "
+     "strength"},
     {ESTIMATE | REPORT, "--sensitivity", FLAG(sensitivity), "rank what moves the answers (slower)"},
     {ESTIMATE, "--samples", TEXT(samples, "N"),
      "intervals also by N draws of all errors at once (slow)"},
@@ -226,11 +228,13 @@ static void print_command_help(FILE *out, const struct nxw_command *command)
     for (size_t i = 0; i < N_OPTIONS; i++) {
         if ((OPTIONS[i].commands & bit) == 0)
             continue;
-        char words[48];
+        char words[64];
         (void)snprintf(words, sizeof words, "%s%s%s", OPTIONS[i].name,
                        OPTIONS[i].argument != NULL ? " " : "",
                        OPTIONS[i].argument != NULL ? OPTIONS[i].argument : "");
-        (void)fprintf(out, "  %-*s %s\n", width, words, OPTIONS[i].text);
+        char lead[80];
+        (void)snprintf(lead, sizeof lead, "  %-*s ", width, words);
+        nxw_wrap(out, lead, width + 3, OPTIONS[i].text);
     }
 }
 
@@ -321,7 +325,8 @@ static enum nxw_exit take_option(const struct nxw_command *command, int argc, ch
         }
         const char *value = equals != NULL ? equals + 1 : *at + 1 < argc ? argv[++*at] : "";
         if (value[0] == '\0') {
-            (void)fprintf(stderr, "noxwash: %s needs a %s\n", o->name, o->argument);
+            (void)fprintf(stderr, "noxwash: %s needs %s %s\n", o->name,
+                          strchr("AEIOU", o->argument[0]) != NULL ? "an" : "a", o->argument);
             return NXW_EXIT_USAGE;
         }
         struct nxw_option_list *list = place;

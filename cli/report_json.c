@@ -411,9 +411,10 @@ bool nxw_estimate_json(FILE *out, const struct nxw_report *report)
         nxw_json_put(j, root, "sensitivity", nxw_sensitivity_json(j, report->uncertainty));
     if (report->what_ifs != NULL)
         nxw_json_put(j, root, "what_if", what_ifs(j, report->result, report->what_ifs));
-    if (report->worst != NULL && report->worst->ran) {
-        json_t *worst = result(j, &report->worst->in, &report->worst->result);
-        nxw_worst_case_json(j, worst, report->worst);
+    if (report->worst != NULL) {
+        json_t *worst = report->worst->ran ? result(j, &report->worst->in, &report->worst->result)
+                                           : nxw_json_object(j);
+        nxw_worst_case_json(j, worst, report);
         nxw_json_put(j, root, "worst_case", worst);
     }
     if (report->other != NULL) {

@@ -127,7 +127,7 @@ static void move_input(struct nxw_case *c, enum input input, double error)
     }
 }
 
-/* Constants count their ratio where low, value and high are of one sign and not zero. */
+/* Constants count their ratio where low, value and high are above nothing. */
 static bool is_ratio(const struct nxw_parameter_record *r)
 {
     return r->low > 0.0 && r->value > 0.0;
@@ -151,31 +151,36 @@ static double moved_constant(const struct nxw_parameter_record *r, double value,
 }
 
 /* Only H^2 k2 of NO2 is well known, so H moves with k2 held to it; and k2 alone for the product. */
-static void move_constant(struct nxw_parameters *p, size_t index, double z)
+static void move_constant(struct nxw_parameters *p, size_t index, bool alone, double z)
 {
     const double old = p->value[index];
     p->value[index] = moved_constant(nxw_parameter_record(index), old, z);
-    if (index == NXW_P_H_NO2)
+    if (index == NXW_P_H_NO2 && !alone)
         p->value[NXW_P_k2_NO2] *= (old / p->value[index]) * (old / p->value[index]);
 }
 
 void nxw_factor_move(const struct nxw_factor *f, double z, struct nxw_case *c)
 {
     if (f->constant < nxw_parameter_count())
-        move_constant(&c->parameters, f->constant, z);
+        move_constant(&c->parameters, f->constant, f->alone, z);
     else
         move_input(c, (enum input)f->input, z * c->parameters.value[INPUTS[f->input].error]);
 }
 
 /* ------------------------------------------------------------------------------ the factors */
 
+static bool is_fixed(size_t index, const size_t *fixed, size_t n_fixed)
+{
+    for (size_t i = 0; i < n_fixed; i++)
+        if (fixed[i] == index)
+            return true;
+    return false;
+}
+
 static bool is_uncertain(size_t index, const size_t *fixed, size_t n_fixed)
 {
     const struct nxw_parameter_record *r = nxw_parameter_record(index);
-    for (size_t i = 0; i < n_fixed; i++)
-        if (fixed[i] == index)
-            return false;
-    return !nxw_constant_only_marks(r->key) && r->low < r->high;
+    return !is_fixed(index, fixed, n_fixed) && !nxw_constant_only_marks(r->key) && r->low < r->high;
 }
 
 bool nxw_factor_reaches_one_side(const struct nxw_factor *f)
@@ -200,7 +205,10 @@ void nxw_factors_of_constants(const struct nxw_case *in, const size_t *fixed, si
         if (is_ratio(r))
             standard = up != down ? 0.5 * log(up / down) : log(up / value);
         u->factors[u->n_factors++] =
-            (struct nxw_factor){.name = r->key, .constant = i, .standard = standard};
+            (struct nxw_factor){.name = r->key,
+                                .constant = i,
+                                .alone = is_fixed(NXW_P_k2_NO2, fixed, n_fixed),
+                                .standard = standard};
     }
 }
 
@@ -438,13 +446,31 @@ static bool is_at_limit(const struct nxw_factor *f, double z, const struct nxw_c
     return memcmp(&room[0], &room[1], sizeof room[0]) == 0;
 }
 
-/* The derivative, by a difference of second order: central over a twentieth of a standard error
- * either way, or to one side where the other has a limit or leads the same way. */
+/* A standard error up beside one down, on the scale a constant is moved on. */
+static double up_for_down(const struct nxw_factor *f)
+{
+    if (f->constant >= nxw_parameter_count() || nxw_factor_reaches_one_side(f))
+        return 1.0;
+    const struct nxw_parameter_record *r = nxw_parameter_record(f->constant);
+    return is_ratio(r) ? log(r->high / r->value) / log(r->value / r->low)
+                       : (r->high - r->value) / (r->value - r->low);
+}
+
+/* No figure is better than a wrong one. */
+static void no_derivative(struct nxw_factor *f)
+{
+    for (int a = 0; a < NXW_ANSWERS; a++)
+        f->change[a] = f->elasticity[a] = (double)NAN;
+}
+
+/* The derivative by a standard error, the mean of one up and one down; by a difference of second
+ * order: central over a twentieth of it either way, or to one side, and near, where the other has a
+ * limit or leads the same way. */
 static enum nxw_status try_derivative(void *user, size_t index, struct nxw_run_room *own)
 {
     const struct work *w = user;
     struct nxw_factor *f = &w->u->factors[index];
-    const double reach = 0.05;
+    const double reach = 0.05, close = 0.01;
     struct nxw_case *room = malloc(2 * sizeof *room);
     if (room == NULL)
         return NXW_ERROR_MEMORY;
@@ -452,15 +478,21 @@ static enum nxw_status try_derivative(void *user, size_t index, struct nxw_run_r
     const bool one_side =
         no_up || nxw_factor_reaches_one_side(f) || is_at_limit(f, -reach, w->in, room);
     free(room);
-    const double near = no_up ? -reach : reach, far = one_side ? 2.0 * near : -near;
+    const double near = one_side ? no_up ? -close : close : reach,
+                 far = one_side ? 2.0 * near : -near;
     double at_near[NXW_ANSWERS], at_far[NXW_ANSWERS];
     enum nxw_status status = moved_by(w, index, near, own, NULL, at_near);
     if (status >= 0)
         status = moved_by(w, index, far, own, NULL, at_far);
-    if (status < 0)
+    if (status < 0) {
+        no_derivative(f);
         return status;
+    }
+    const double q = up_for_down(f);
     for (int a = 0; a < NXW_ANSWERS; a++)
-        take_change(w, f, a, ((one_side ? 4.0 : 1.0) * at_near[a] - at_far[a]) / (2.0 * near));
+        take_change(w, f, a,
+                    one_side ? (4.0 * at_near[a] - at_far[a]) / (2.0 * near)
+                             : (at_near[a] / q - at_far[a] * q) / (2.0 * near));
     return status;
 }
 

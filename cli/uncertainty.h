@@ -29,7 +29,8 @@ struct nxw_factor {
     const char *name;
     size_t constant; /* index of the constant, or nxw_parameter_count(): an input */
     int input;
-    bool ran; /* the moved run, or runs, gave a result */
+    bool alone; /* H of NO2 where the case sets k2: it takes nothing along */
+    bool ran;   /* the moved run, or runs, gave a result */
     double
         standard; /* logarithm of the ratio by which one standard error moves it; NAN: no ratio */
     /* changes of each answer on the scale they are added on: logit of a share, K, logarithm of a
@@ -51,12 +52,10 @@ struct nxw_uncertainty {
 /*
  * Given:    in, base  a case and its result
  *           fixed     constants the user set: taken as known
- *           derivatives  changes are central differences at tight tolerance; the intervals are not
- *           threads   1 or more
- *           stop      looked at between runs; or NULL
- *           bands     begun; the moved runs are added to them; or NULL
- * Returned: out        ran = false when nothing was fed, or not NXW_OK is returned
- * Status: NXW_ERROR_CANCELLED when stopped, NXW_ERROR_MEMORY
+ *           derivatives  changes are derivatives, from differences at tight tolerance; the
+ * intervals are not threads   1 or more stop      looked at between runs; or NULL bands     begun;
+ * the moved runs are added to them; or NULL Returned: out        ran = false when nothing was fed,
+ * or not NXW_OK is returned Status: NXW_ERROR_CANCELLED when stopped, NXW_ERROR_MEMORY
  */
 enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_result *base,
                                     const size_t *fixed, size_t n_fixed, bool derivatives,
@@ -94,7 +93,8 @@ bool nxw_more_is_worse(enum nxw_answer answer);
 /* By how much an answer moves from a value with a change on the scale it is added on. */
 double nxw_answer_step(enum nxw_answer answer, double value, double change);
 
-/* Move one factor of a case by z standard errors; H of NO2 takes k2 along. */
+/* Move one factor of a case by z standard errors; H of NO2 takes k2 along, if the case does not set
+ * that. */
 void nxw_factor_move(const struct nxw_factor *factor, double z, struct nxw_case *c);
 
 /* A constant whose value is an end of its range: it moves to one side, whatever the sign. */

@@ -1,7 +1,6 @@
 #include "what_if.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "progress.h"
 #include "report_words.h"

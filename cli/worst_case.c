@@ -6,89 +6,151 @@
 #include "many_runs.h"
 #include "progress.h"
 
-#define END 2.0    /* standard errors: the end of a range */
-#define LEAST 1e-4 /* on the scale answers are added on: less is the noise of a run */
+#define END 2.0 /* standard errors: the end of a range */
 
-struct ends { /* shared by the threads */
+struct change { /* of the answer on its scale, to the bad side, by one factor at one end */
+    size_t factor;
+    double z, worse; /* NAN: no result */
+};
+
+struct work { /* shared by the threads */
     const struct nxw_case *in;
     const struct nxw_uncertainty *u;
     enum nxw_answer answer;
-    double base, (*change)[2]; /* of the answer; with a factor down, up. NAN: no result */
+    double bad; /* 1: more is worse; or -1 */
+    double base;
+    struct change *ends; /* two for each factor */
 };
+
+/* Less than this is the noise of a run. */
+static double least(enum nxw_answer answer) { return answer == NXW_ANSWER_PEAK ? 0.01 : 1e-3; }
+
+static double worse_by(const struct work *w, const struct nxw_case *c, const struct nxw_result *r)
+{
+    double answers[NXW_ANSWERS];
+    nxw_answers_scaled(c, r, answers);
+    return w->bad * (answers[w->answer] - w->base);
+}
 
 static enum nxw_status try_end(void *user, size_t index, struct nxw_run_room *room)
 {
-    const struct ends *e = user;
-    const size_t factor = index / 2, up = index % 2;
-    double answers[NXW_ANSWERS];
-    room->c = *e->in;
-    nxw_factor_move(&e->u->factors[factor], up ? END : -END, &room->c);
+    const struct work *w = user;
+    struct change *end = &w->ends[index];
+    *end = (struct change){index / 2, index % 2 == 0 ? -END : END, (double)NAN};
+    room->c = *w->in;
+    nxw_factor_move(&w->u->factors[end->factor], end->z, &room->c);
     const enum nxw_status status = nxw_estimate(&room->c, NULL, NULL, &room->r);
     if (status >= 0)
-        nxw_answers_scaled(&room->c, &room->r, answers);
-    e->change[factor][up] = status >= 0 ? answers[e->answer] - e->base : (double)NAN;
+        end->worse = worse_by(w, &room->c, &room->r);
     return status;
 }
 
-static void keep_top(struct nxw_worst_case *w, const struct nxw_worst_constant *one)
+/* Worst first; what gave no result last. */
+static int by_effect(const void *left, const void *right)
 {
-    size_t at = w->n_top;
-    while (at > 0 && fabs(w->top[at - 1].step) < fabs(one->step))
-        at--;
-    if (at == NXW_WORST_TOP)
-        return;
-    if (w->n_top < NXW_WORST_TOP)
-        w->n_top++;
-    for (size_t i = w->n_top - 1; i > at; i--)
-        w->top[i] = w->top[i - 1];
-    w->top[at] = *one;
+    const double a = ((const struct change *)left)->worse,
+                 b = ((const struct change *)right)->worse;
+    if (isnan(a) || isnan(b))
+        return (isnan(a) ? 1 : 0) - (isnan(b) ? 1 : 0);
+    return (a < b) - (a > b);
 }
 
-/* Each factor to the end that is worse, if one is. */
-static void move_all(const struct ends *e, double value, struct nxw_worst_case *out)
+static void name_top(const struct work *w, size_t n_bad, struct nxw_worst_case *out)
 {
-    const double bad = nxw_more_is_worse(e->answer) ? 1.0 : -1.0;
-    for (size_t i = 0; i < e->u->n_factors; i++) {
-        const struct nxw_factor *f = &e->u->factors[i];
-        const double down = bad * e->change[i][0], up = bad * e->change[i][1];
-        out->n_failed += (isnan(down) ? 1u : 0u) + (isnan(up) ? 1u : 0u);
-        const double worse = fmax(down, up); /* passes over NAN */
-        if (!(worse > LEAST))
+    const double value = nxw_answer_plain(w->answer, w->base);
+    bool named[NXW_FACTORS_MAX] = {false}; /* one may be bad at both ends */
+    for (size_t i = 0; i < n_bad && out->n_top < NXW_WORST_TOP; i++) {
+        const struct change *end = &w->ends[i];
+        const size_t constant = w->u->factors[end->factor].constant;
+        if (named[end->factor])
             continue;
-        out->n_moved++;
-        nxw_factor_move(f, up == worse ? END : -END, &out->in);
-        keep_top(out,
-                 &(struct nxw_worst_constant){f->constant, out->in.parameters.value[f->constant],
-                                              nxw_answer_step(e->answer, value, bad * worse)});
+        named[end->factor] = true;
+        out->in = *w->in;
+        nxw_factor_move(&w->u->factors[end->factor], end->z, &out->in);
+        out->top[out->n_top++] =
+            (struct nxw_worst_constant){constant, out->in.parameters.value[constant],
+                                        nxw_answer_step(w->answer, value, w->bad * end->worse)};
     }
+}
+
+/* One after the other, the worst first; what makes it no worse than it has become is left. Of one
+ * that is bad at both ends the second is tried where the first is left. */
+static enum nxw_status move_in_turn(const struct work *w, size_t n_bad, bool (*stop)(void),
+                                    struct nxw_run_room *room, struct nxw_worst_case *out)
+{
+    bool moved[NXW_FACTORS_MAX] = {false};
+    double worst = 0.0;
+    out->in = *w->in;
+    for (size_t i = 0; i < n_bad; i++) {
+        const struct change *end = &w->ends[i];
+        nxw_progress_step();
+        if (moved[end->factor])
+            continue;
+        if (stop != NULL && stop())
+            return NXW_ERROR_CANCELLED;
+        room->c = out->in;
+        nxw_factor_move(&w->u->factors[end->factor], end->z, &room->c);
+        const enum nxw_status status = nxw_estimate(&room->c, NULL, NULL, &room->r);
+        if (status == NXW_ERROR_MEMORY)
+            return status;
+        const double now = status >= 0 ? worse_by(w, &room->c, &room->r) : (double)NAN;
+        if (!(now > worst))
+            continue;
+        worst = now;
+        moved[end->factor] = true;
+        out->n_moved++;
+        out->in = room->c;
+        out->result = room->r;
+    }
+    return NXW_OK;
+}
+
+static enum nxw_status find(struct work *w, unsigned threads, bool (*stop)(void),
+                            struct nxw_run_room *room, struct nxw_worst_case *out)
+{
+    const size_t n = 2 * w->u->n_factors;
+    size_t n_bad = 0;
+    nxw_progress_expect(n);
+    enum nxw_status status = nxw_many_runs(n, threads, stop, try_end, w);
+    if (status != NXW_OK)
+        return status;
+    for (size_t i = 0; i < n; i++) {
+        out->n_failed += isnan(w->ends[i].worse) ? 1u : 0u;
+        n_bad += w->ends[i].worse > least(w->answer) ? 1u : 0u;
+    }
+    qsort(w->ends, n, sizeof *w->ends, by_effect);
+    nxw_progress_expect(n_bad);
+    name_top(w, n_bad, out);
+    status = move_in_turn(w, n_bad, stop, room, out);
+    out->ran = status == NXW_OK;
+    return status;
 }
 
 enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_result *base,
                                    enum nxw_answer answer, const size_t *fixed, size_t n_fixed,
                                    unsigned threads, bool (*stop)(void), struct nxw_worst_case *out)
 {
-    *out = (struct nxw_worst_case){.answer = answer, .in = *in};
-    struct nxw_uncertainty *u = calloc(1, sizeof *u);
-    struct ends e = {.in = in, .u = u, .answer = answer};
+    *out = (struct nxw_worst_case){.answer = answer, .in = *in, .result = *base};
     double answers[NXW_ANSWERS];
-    e.change = calloc(NXW_FACTORS_MAX, sizeof *e.change);
-    enum nxw_status status = u != NULL && e.change != NULL ? NXW_OK : NXW_ERROR_MEMORY;
     nxw_answers_scaled(in, base, answers);
-    e.base = answers[answer];
-    if (status == NXW_OK && base->fed_mol > 0.0 && isfinite(e.base)) {
+    if (!(base->fed_mol > 0.0) || !isfinite(answers[answer]))
+        return NXW_OK;
+    struct nxw_uncertainty *u = calloc(1, sizeof *u);
+    struct nxw_run_room *room = malloc(sizeof *room);
+    struct work w = {.in = in,
+                     .u = u,
+                     .answer = answer,
+                     .bad = nxw_more_is_worse(answer) ? 1.0 : -1.0,
+                     .base = answers[answer],
+                     .ends = calloc(2 * NXW_FACTORS_MAX, sizeof *w.ends)};
+    enum nxw_status status = NXW_ERROR_MEMORY;
+    if (u != NULL && room != NULL && w.ends != NULL) {
         nxw_factors_of_constants(in, fixed, n_fixed, u);
         out->n_tried = u->n_factors;
-        nxw_progress_expect(2 * u->n_factors + 1);
-        status = nxw_many_runs(2 * u->n_factors, threads, stop, try_end, &e);
-        if (status == NXW_OK) {
-            move_all(&e, nxw_answer_plain(answer, e.base), out);
-            out->status = nxw_estimate(&out->in, NULL, NULL, &out->result);
-            nxw_progress_step();
-            out->ran = out->status >= 0;
-            status = out->status == NXW_ERROR_MEMORY ? NXW_ERROR_MEMORY : NXW_OK;
-        }
+        status = find(&w, threads, stop, room, out);
     }
-    free(e.change);
+    free(w.ends);
+    free(room);
     free(u);
     return status;
 }

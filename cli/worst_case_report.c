@@ -46,41 +46,72 @@ static void constant_line(FILE *out, const struct nxw_worst_case *w,
                   nxw_answer_points(w->answer, one->step), nxw_answer_names[w->answer].step_unit);
 }
 
+static void early_line(FILE *out, const char *which, const struct nxw_result *r)
+{
+    char time[AMOUNT];
+    if (r->status != NXW_ENDED_EARLY)
+        return;
+    nxw_time_text(r->end_s, time);
+    (void)fprintf(out, "  ! The run %s ended early, at %s: its figures stop there.\n", which, time);
+}
+
 void nxw_worst_case_print(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_worst_case *w = report->worst;
     const struct nxw_result *r = report->result;
-    (void)fprintf(out, "\nWorst case for '%s': each uncertain constant at the end that %s it\n",
-                  nxw_answer_names[w->answer].words,
-                  nxw_more_is_worse(w->answer) ? "raises" : "lowers");
+    (void)fprintf(out, "\nWorst case for '%s'\n", nxw_answer_names[w->answer].words);
     if (!w->ran) {
-        (void)fprintf(out, "  could not be run: %s\n",
-                      w->status < 0 ? nxw_status_text(w->status) : "there is no such answer here");
+        (void)fprintf(out, "  There is none: %s.\n",
+                      r->fed_mol > 0.0 ? "no bottle gives this answer" : "no nitrogen is fed");
         return;
     }
+    nxw_wrapf(out, "  ", 2,
+              "Each uncertain constant at the end of its range that %s it, as far as it then comes "
+              "out worse:",
+              nxw_more_is_worse(w->answer) ? "raises" : "lowers");
     answer_lines(out, report);
     ppm_line(out, "NO2 in vent gas, peak", r->vent_peak_NO2_fraction,
              w->result.vent_peak_NO2_fraction);
     if (report->in->hood_flow_m3_s > 0.0)
         ppm_line(out, "NO2 in hood air, peak", r->hood_peak_NO2_fraction,
                  w->result.hood_peak_NO2_fraction);
-    (void)fputs("  (exposure limits: see above)\n  The constants that matter most, each alone:\n",
-                out);
+    early_line(out, "as estimated", r);
+    early_line(out, "of the worst case", &w->result);
+    if (w->n_top == 0)
+        (void)fputs("  No constant makes it worse.\n", out);
+    else
+        (void)fputs("  The constants that matter most, each alone:\n", out);
     for (size_t i = 0; i < w->n_top; i++)
         constant_line(out, w, &w->top[i]);
     nxw_wrap(out, "  ", 2,
              "All bad ends at once are unlikely to meet: read this as the far end of what the "
-             "ranges of the constants allow.");
+             "ranges of the constants allow. Errors of the case itself (--sensitivity) come on "
+             "top.");
     nxw_wrapf(out, "  ", 2,
-              "%zu constants were tried, %zu moved; one takes along what is tied to it. What the "
-              "case sets itself stays as it is.%s",
+              "%zu constants were tried, %zu moved. H_NO2 takes k2_NO2 along, and what follows "
+              "from a thermodynamic cycle follows. What the case sets itself stays as it is.%s",
               w->n_tried, w->n_moved,
               w->n_failed > 0 ? " Some of the runs could not finish and were left out." : "");
 }
 
-void nxw_worst_case_json(struct nxw_json *j, json_t *result, const struct nxw_worst_case *w)
+static void put_answers(struct nxw_json *j, json_t *o, const char *key, const struct nxw_case *in,
+                        const struct nxw_result *r)
 {
+    json_t *answers = nxw_json_object(j);
+    double scaled[NXW_ANSWERS];
+    nxw_answers_scaled(in, r, scaled);
+    for (int a = 0; a < NXW_ANSWERS; a++)
+        nxw_json_number(j, answers, nxw_answer_names[a].key,
+                        nxw_answer_plain((enum nxw_answer)a, scaled[a]));
+    nxw_json_put(j, o, key, answers);
+}
+
+void nxw_worst_case_json(struct nxw_json *j, json_t *o, const struct nxw_report *report)
+{
+    const struct nxw_worst_case *w = report->worst;
     json_t *list = nxw_json_array(j);
+    nxw_json_text(j, o, "worst_of", nxw_answer_names[w->answer].key);
+    nxw_json_flag(j, o, "ran", w->ran);
     for (size_t i = 0; i < w->n_top; i++) {
         json_t *one = nxw_json_object(j);
         nxw_json_text(j, one, "key", nxw_parameter_record(w->top[i].constant)->key);
@@ -88,8 +119,11 @@ void nxw_worst_case_json(struct nxw_json *j, json_t *result, const struct nxw_wo
         nxw_json_number(j, one, "answer_change", w->top[i].step);
         nxw_json_add(j, list, one);
     }
-    nxw_json_text(j, result, "worst_of", nxw_answer_names[w->answer].key);
-    nxw_json_integer(j, result, "constants_tried", (long)w->n_tried);
-    nxw_json_integer(j, result, "constants_moved", (long)w->n_moved);
-    nxw_json_put(j, result, "constants_that_matter_most", list);
+    if (w->ran) {
+        put_answers(j, o, "answers_as_estimated", report->in, report->result);
+        put_answers(j, o, "answers", &w->in, &w->result);
+    }
+    nxw_json_integer(j, o, "constants_tried", (long)w->n_tried);
+    nxw_json_integer(j, o, "constants_moved", (long)w->n_moved);
+    nxw_json_put(j, o, "constants_that_matter_most", list);
 }

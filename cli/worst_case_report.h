@@ -8,7 +8,8 @@
 #include "report_content.h"
 
 void nxw_worst_case_print(FILE *out, const struct nxw_report *report);
-/* Into the result of the worst case: which answer, and the constants that matter most. */
-void nxw_worst_case_json(struct nxw_json *j, json_t *result, const struct nxw_worst_case *w);
+/* Into an object: which answer, all of them, and the constants that matter most; changes are in the
+ * unit of the answer. */
+void nxw_worst_case_json(struct nxw_json *j, json_t *object, const struct nxw_report *report);
 
 #endif

@@ -205,7 +205,8 @@ static void exchange(const struct nxw_path *path, double (*below)[NXW_POOLS],
     nxw_gas_speciate_all(c, n_slices, n, path->P_Pa, g);
     for (size_t i = 0; i < n_slices; i++) {
         const double V = path->fresh_mol * g[i].volume_m3;
-        const double d = exp(log(6.0 / NXW_PI * V + path->floor_m3) / 3.0);
+        /* of less than nothing, where Newton goes astray, as of nothing */
+        const double d = exp(log(6.0 / NXW_PI * fmax(V, 0.0) + path->floor_m3) / 3.0);
         const double u = nxw_rise_velocity_m_s(&path->fluid, d) *
                          nxw_wall_factor(d / path->plan->stage->inner_diameter_m);
         out[i].diameter_m = d;

@@ -29,7 +29,7 @@ static void start(double K4, double K3, const double n[NXW_POOLS], double P_Pa, 
     for (int j = 0; j < NXW_POOLS; j++)
         sum += n[j];
     *m = (struct mixture){.sum = sum, .NO = n[NXW_NO], .NO2 = n[NXW_NO2], .P_Pa = P_Pa};
-    const double f = m->NO2 / sum, again = 1.0 + K3 * fabs(m->NO / sum) * P_Pa;
+    const double f = m->NO2 / sum, again = 1.0 + K3 * fmax(m->NO / sum, 0.0) * P_Pa;
     m->p2 = 2.0 * f * P_Pa / (again + sqrt(again * again + 4.0 * K4 * fabs((2.0 - f) * f) * P_Pa));
 }
 

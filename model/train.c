@@ -152,6 +152,6 @@ void nxw_train_tolerances(const struct nxw_train *train, double fed_N_mol, doubl
                           double *relative, double *absolute)
 {
     for (size_t i = 0; i < train->n_stages; i++)
-        stage_tolerances(&train->stages[i], fmax(fed_N_mol, 1e-12), NOx_fraction,
+        stage_tolerances(&train->stages[i], fmax(fed_N_mol, 1e-15), NOx_fraction,
                          relative + train->first[i], absolute + train->first[i]);
 }

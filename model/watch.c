@@ -68,6 +68,8 @@ static void watch_stage(const struct nxw_train *train, size_t i, double t_s, con
     struct nxw_stage_result *s = &r->stages[i];
     const double T = tank[NXW_T_TEMPERATURE];
     nxw_peak_add(&w->temperature_K[i], t_s, T);
+    s->peak_temperature_K = w->temperature_K[i].most;
+    s->peak_at_s = w->temperature_K[i].at_s;
     double sum = 0.0;
     for (int j = 0; j < NXW_POOLS; j++)
         sum += tank[NXW_T_HEAD + j];
@@ -322,9 +324,7 @@ void nxw_watch_end(const struct nxw_train *train, struct nxw_watch *w, struct nx
     if (source->carrier_end_s > source->source_end_s && source->carrier_end_s <= r->end_s)
         add_event(r, w, NXW_EVENT_CARRIER_ENDS, 0, source->carrier_end_s, 0.0);
     for (size_t i = 0; i < r->n_stages; i++) {
-        struct nxw_stage_result *s = &r->stages[i];
-        s->peak_temperature_K = w->temperature_K[i].most;
-        s->peak_at_s = w->temperature_K[i].at_s;
+        const struct nxw_stage_result *s = &r->stages[i];
         add_event(r, w, NXW_EVENT_PEAK_TEMPERATURE, i, s->peak_at_s, s->peak_temperature_K);
     }
     sort_events(r);

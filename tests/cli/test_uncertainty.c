@@ -137,6 +137,19 @@ static void test_tied_pair(void **unused)
     assert_true(v[NXW_P_H_NO2] > v0[NXW_P_H_NO2]);
 }
 
+/* Where the case sets k2 it stays. */
+static void test_tied_but_set(void **unused)
+{
+    (void)unused;
+    static struct nxw_uncertainty u;
+    const size_t fixed[] = {NXW_P_k2_NO2};
+    struct nxw_case c = in;
+    nxw_factors_of_constants(&in, fixed, 1, &u);
+    nxw_factor_move(factor(&u, "H_NO2"), 1.0, &c);
+    assert_near(c.parameters.value[NXW_P_k2_NO2], in.parameters.value[NXW_P_k2_NO2], 0.0);
+    assert_true(c.parameters.value[NXW_P_H_NO2] > in.parameters.value[NXW_P_H_NO2]);
+}
+
 /* Two standard errors reach the end of the range; a range with one side goes there. */
 static void test_reach(void **unused)
 {
@@ -334,6 +347,7 @@ int main(void)
         cmocka_unit_test(test_derivatives),
         cmocka_unit_test(test_elasticity),
         cmocka_unit_test(test_tied_pair),
+        cmocka_unit_test(test_tied_but_set),
         cmocka_unit_test(test_reach),
         cmocka_unit_test(test_threads_make_no_difference),
         cmocka_unit_test(test_bands),

@@ -18,6 +18,10 @@ after: {standing: 0 min}
 ANSWERS = [("escaped", "escaped_fraction", 1), ("kept", "kept_fraction", -1),
            ("nitrous-acid", "nitrous_acid_fraction", 1), ("temperature", "peak_temperature_C", 1),
            ("vent", "vent_peak_mg_min", 1), ("strength", "strength_fraction", -1)]
+# here all bad ends at once are milder than one of them: nitrous acid lost elsewhere on the way
+SHIPPED = [("still-iced.yaml", "nitrous-acid"), ("assay-iced.yaml", "temperature"),
+           ("lecture.yaml", "kept"), ("assay-empty-vessel.yaml", "temperature")]
+CASES = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "params", "cases")
 
 
 def run(case, *words):
@@ -53,34 +57,68 @@ def with_constant(key, value):
     return CASE + "constants: {%s: '%.15g %s'}\n" % (key, value, unit(key))
 
 
+def worst_of(case, word):
+    return json.loads(estimate(case, "--worst-case", word, "--json"))["worst_case"]
+
+
+def judge(word, key, sign, worst, alone):
+    """What is said of one answer; alone: what a constant set by hand makes of it."""
+    most = worst["constants_that_matter_most"]
+    before, after = worst["answers_as_estimated"][key], worst["answers"][key]
+    steps = [sign * one["answer_change"] for one in most]
+    assert worst["ran"] and worst["worst_of"] == key and most, (word, worst)
+    assert steps[-1] > 0, (word, steps)
+    assert len(set(one["key"] for one in most)) == len(most), most
+    for one in most[:2]:
+        got = alone(one) - before
+        # to the errors of two runs
+        assert abs(got - one["answer_change"]) < 2e-3 * abs(got) + 1e-6, (word, one, got)
+    least = max(steps) if len(most) == 1 else 1.001 * max(steps)
+    assert sign * (after - before) >= least, (word, before, after, steps)
+    assert abs(worst["nitrogen_closure"]) < 1e-8, worst["nitrogen_closure"]
+    assert 0 < worst["constants_moved"] <= worst["constants_tried"], worst
+    print(word, before, after, [one["key"] for one in most[:3]])
+
+
 def main():
     base = answers(json.loads(estimate(CASE, "--json"))["result"])
     for word, key, sign in ANSWERS:
-        worst = json.loads(estimate(CASE, "--worst-case", word, "--json"))["worst_case"]
-        most = worst["constants_that_matter_most"]
-        steps = [sign * one["answer_change"] for one in most]
-        assert worst["worst_of"] == key and len(most) == 6, (word, worst["worst_of"], most)
-        assert steps == sorted(steps, reverse=True) and steps[-1] > 0, (word, steps)
-        for one in most[:2]:
-            got = answers(json.loads(estimate(with_constant(one["key"], one["value"]), "--json"))
-                          ["result"])[key] - base[key]
-            # to the errors of two runs
-            assert abs(got - one["answer_change"]) < 2e-3 * abs(got) + 1e-6, (word, one, got)
-        assert sign * (answers(worst)[key] - base[key]) > steps[0], (word, answers(worst), base)
-        assert abs(worst["nitrogen_closure"]) < 1e-8, worst["nitrogen_closure"]
-        assert 0 < worst["constants_moved"] <= worst["constants_tried"], worst
-        print(word, base[key], answers(worst)[key], [one["key"] for one in most[:3]])
+        worst = worst_of(CASE, word)
+        assert abs(worst["answers_as_estimated"][key] - base[key]) < 1e-9 * abs(base[key]), word
+        assert abs(worst["answers"][key] - answers(worst)[key]) < 1e-9 * abs(base[key]), word
+        if word == "temperature":  # a rise of 0.04 K: nothing moves it by as much as 0.01 K
+            assert worst["constants_that_matter_most"] == [], worst
+            assert worst["constants_moved"] == 0, worst
+            assert worst["answers"] == worst["answers_as_estimated"], worst
+            continue
+        judge(word, key, sign, worst, lambda one: answers(json.loads(estimate(
+            with_constant(one["key"], one["value"]), "--json"))["result"])[key])
+    for name, word in SHIPPED:
+        with open(os.path.join(CASES, name)) as file:
+            text = file.read()
+        assert "constants:" not in text, name
+        key, sign = [(k, s) for w, k, s in ANSWERS if w == word][0]
 
-    # what the case sets itself stays: one less is tried, and it is not named
-    worst = json.loads(estimate(CASE, "--worst-case=escaped", "--json"))["worst_case"]
+        def alone(one):
+            case = text + "\nconstants: {%s: '%.15g %s'}\n" % (one["key"], one["value"],
+                                                             unit(one["key"]))
+            return worst_of(case, word)["answers_as_estimated"][key]
+
+        judge(name + " " + word, key, sign, worst_of(text, word), alone)
+
+    # what the case sets itself stays: one less is tried, and it is not named; k2 also where H moves
+    worst = worst_of(CASE, "escaped")
     first = worst["constants_that_matter_most"][0]
-    fixed = json.loads(estimate(with_constant(first["key"], first["value"]), "--worst-case",
-                                "escaped", "--json"))["worst_case"]
+    fixed = worst_of(with_constant(first["key"], first["value"]), "escaped")
     assert fixed["constants_tried"] == worst["constants_tried"] - 1, (fixed, worst)
     assert first["key"] not in [one["key"] for one in fixed["constants_that_matter_most"]], fixed
 
+    nothing = json.loads(estimate(CASE.replace("5 %", "0 %"), "--worst-case", "escaped", "--json"))
+    assert nothing["worst_case"]["ran"] is False, nothing["worst_case"]
+    assert "no nitrogen is fed" in estimate(CASE.replace("5 %", "0 %"), "--worst-case", "kept")
+
     text = " ".join(estimate(CASE, "--worst-case", "escaped").split())
-    assert "at the end that raises it" in text and "* escaped" in text, text
+    assert "at the end of its range that raises it" in text and "* escaped" in text, text
     assert first["key"] + " " in text and "each alone: " + first["key"] in text, text
     done = run(CASE, "--worst-case", "escape")
     assert done.returncode == 2 and "'escape'" in done.stderr, done

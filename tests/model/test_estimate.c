@@ -4,6 +4,7 @@
 #include <time.h>
 
 #include "../rich_feed.h"
+#include "heat.h"
 #include "stage.h"
 
 static struct nxw_result run(const struct nxw_case *c)
@@ -255,6 +256,23 @@ static void test_processor_time(void **state)
     }
 }
 
+/* The closure of heat is what the stages' sums leave, by the heat lost and five times what the
+ * glass took up on the way to its hottest. */
+static void test_heat_closure(void **state)
+{
+    (void)state;
+    struct nxw_case c = rich_feed();
+    c.stages[0].peroxide_mass_fraction = 0.02;
+    const struct nxw_result r = run(&c);
+    const struct nxw_stage_result *s = &r.stages[0];
+    const double glass_J_K = nxw_glass_heat_J_K(&c.stages[0], &c.parameters);
+    const double left_J = s->heat_booked_J + s->heat_stored_J + s->heat_lost_J;
+    const double scale_J =
+        1.0 + fabs(s->heat_lost_J) + 5.0 * glass_J_K * fabs(s->peak_temperature_K - 293.15);
+    assert_true(s->peak_temperature_K > 300.0 && glass_J_K > 50.0);
+    assert_near(r.heat_closure, left_J / scale_J, 1e-9 * fabs(left_J / scale_J) + 1e-15);
+}
+
 static bool count_row(const struct nxw_series_row *row, void *user)
 {
     (void)row;
@@ -292,6 +310,7 @@ int main(void)
         cmocka_unit_test(test_no_contact),     cmocka_unit_test(test_NO_dissolves_little),
 
         cmocka_unit_test(test_signs),          cmocka_unit_test(test_sources),
-        cmocka_unit_test(test_processor_time), cmocka_unit_test(test_statistics)};
+        cmocka_unit_test(test_processor_time), cmocka_unit_test(test_statistics),
+        cmocka_unit_test(test_heat_closure)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -133,7 +133,6 @@ static void liquid(void **state)
     *T = 300.0;
     show(50.001);
     assert_int_equal(r.warnings & NXW_WARN_HOT, NXW_WARN_HOT);
-    nxw_watch_end(&o.train, &watch, &r);
     assert_near(r.stages[0].peak_temperature_K, 333.2, 0.0);
     assert_near(r.stages[0].peak_at_s, 50.0, 0.0);
 }

@@ -200,10 +200,11 @@ static void peaks(void **state)
         const struct nxw_series_row *peak = &course.row[hottest];
         const double over_K = r.stages[0].peak_temperature_K - peak->temperature_K;
         assert_true(over_K >= 0.0);
-        if (over_K > 0.0) { /* a parabola of samples so far apart rises a quarter of that at most */
+        if (over_K > 0.0) { /* three points that are five times as far apart: 25/24 of that */
             assert_true(hottest > 0 && hottest + 1 < course.n);
-            assert_true(over_K < 0.25 * (peak->temperature_K -
-                                         fmin(peak[-1].temperature_K, peak[1].temperature_K)));
+            assert_true(over_K < 25.0 / 24.0 *
+                                     (peak->temperature_K -
+                                      fmin(peak[-1].temperature_K, peak[1].temperature_K)));
             assert_true(r.stages[0].peak_at_s > peak[-1].time_s);
             assert_true(r.stages[0].peak_at_s < peak[1].time_s);
         } else {
