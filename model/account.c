@@ -201,9 +201,13 @@ bool nxw_account_is_clean(const struct nxw_train *train, const struct nxw_result
     for (size_t i = 0; i < r->n_stages; i++) {
         const struct nxw_stage_result *s = &r->stages[i];
         const double water_mol = train->stages[i].stage->liquid_m3 * 1e3 / NXW_M_H2O;
-        const double least_N =
-            fmin(fmin(fmin(s->nitrate_mol, s->nitrous_acid_mol), fmin(s->NO_aq_mol, s->NO2_aq_mol)),
-                 fmin(s->HOONO_mol, s->in_flight_mol));
+        const double held[] = {s->nitrate_mol,  s->nitrous_acid_mol, s->NO_aq_mol,
+                               s->NO2_aq_mol,   s->HOONO_mol,        s->in_flight_mol,
+                               s->left_NO_mol,  s->left_NO2_mol,     s->left_HNO2_mol,
+                               s->left_HNO3_mol};
+        double least_N = held[0];
+        for (size_t k = 1; k < sizeof held / sizeof held[0]; k++)
+            least_N = fmin(least_N, held[k]);
         clean = clean && least_N >= -share * moved && s->water_mol >= -share * water_mol &&
                 s->peroxide_mol >= -share * (moved + s->peroxide_start_mol);
     }

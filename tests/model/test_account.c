@@ -201,15 +201,26 @@ static void what_is_clean(void **state)
     c.stages[0].peroxide_mass_fraction = 0.034;
     start(&c);
     const double peroxide_mol = lone_tank(&o, 0)[NXW_L_H2O2];
-    for (int i = 0; i < 8; i++)
+    for (int i = 0; i < 12; i++)
         for (int low = 0; low < 2; low++) {
             struct nxw_result r = account();
             struct nxw_stage_result *s = &r.stages[0];
-            double *const place[] = {&s->nitrate_mol, &s->nitrous_acid_mol, &s->HOONO_mol,
-                                     &s->NO_aq_mol,   &s->NO2_aq_mol,       &s->in_flight_mol,
-                                     &s->water_mol,   &s->peroxide_mol};
-            const double whole[] = {
-                1.0, 1.0, 1.0, 1.0, 1.0, 1.0, 250.0 / 18.015, 1.0 + peroxide_mol};
+            double *const place[] = {&s->nitrate_mol,   &s->nitrous_acid_mol, &s->HOONO_mol,
+                                     &s->NO_aq_mol,     &s->NO2_aq_mol,       &s->in_flight_mol,
+                                     &s->left_NO_mol,   &s->left_NO2_mol,     &s->left_HNO2_mol,
+                                     &s->left_HNO3_mol, &s->water_mol,        &s->peroxide_mol};
+            const double whole[] = {1.0,
+                                    1.0,
+                                    1.0,
+                                    1.0,
+                                    1.0,
+                                    1.0,
+                                    1.0,
+                                    1.0,
+                                    1.0,
+                                    0.25,
+                                    250.0 / 18.015,
+                                    1.0 + peroxide_mol};
             r.source_mol = 0.25;
             s->left_HNO3_mol = 0.75;
             *place[i] = (low ? -1.01e-6 : -0.99e-6) * whole[i];
