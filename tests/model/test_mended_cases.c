@@ -33,6 +33,7 @@ static const long FINER[] = {1379, 1607, 1918, 3481};
 static const long LABOURS[] = {14576, 15370};
 static const long LEAPS[] = {10826, 17390, 19761};
 static const long RUNS_AWAY[] = {103, 183, 18840};
+static const long LESS_THAN_NOTHING[] = {12967, 19832};
 
 static void hold(long number)
 {
@@ -51,6 +52,13 @@ static void hold_all(const long *number, size_t n)
 {
     for (size_t i = 0; i < n; i++)
         hold(number[i]);
+}
+
+/* NO that left was less than nothing by 2e-6 of what moved; 3e-5 of 7e-14 mol was lost. */
+static void test_less_than_nothing(void **unused)
+{
+    (void)unused;
+    hold_all(LESS_THAN_NOTHING, sizeof LESS_THAN_NOTHING / sizeof *LESS_THAN_NOTHING);
 }
 
 /* Spent peroxide went on being spent, far below nothing. */
@@ -211,6 +219,7 @@ int main(int argc, char **argv)
         cmocka_unit_test(test_leaps),
         cmocka_unit_test(test_runs_away),
         cmocka_unit_test(test_finer),
+        cmocka_unit_test(test_less_than_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
