@@ -436,14 +436,37 @@ static enum nxw_status try_second_side(struct work *w)
     return status;
 }
 
-/* Does a factor go no further than by z, since what it moves is at a limit there? */
+static bool is_same_share(const struct nxw_source *a, const struct nxw_source *b)
+{
+    return a->decomposed_fraction == b->decomposed_fraction &&
+           a->NO2_route_fraction == b->NO2_route_fraction && a->NO2_fraction == b->NO2_fraction;
+}
+
+static bool is_same_depth(const struct nxw_stage *a, const struct nxw_stage *b)
+{
+    return isfinite(a->depth_m) ? a->depth_m == b->depth_m
+                                : a->tip_clearance_m == b->tip_clearance_m;
+}
+
+/* Does a factor go no further than by z, since what it moves, in one stage at least, is at a limit
+ * there? */
 static bool is_at_limit(const struct nxw_factor *f, double z, const struct nxw_case *in,
                         struct nxw_case room[2])
 {
+    const struct nxw_case *here = &room[0], *further = &room[1];
     room[0] = room[1] = *in;
     nxw_factor_move(f, z, &room[0]);
     nxw_factor_move(f, 1.001 * z, &room[1]);
-    return memcmp(&room[0], &room[1], sizeof room[0]) == 0;
+    if (f->constant < nxw_parameter_count())
+        return here->parameters.value[f->constant] == further->parameters.value[f->constant];
+    if (f->input == INPUT_SHARE)
+        return in->source.kind != NXW_SOURCE_TABLE &&
+               is_same_share(&here->source, &further->source);
+    for (size_t i = 0; f->input == INPUT_DEPTH && i < in->n_stages; i++)
+        if (in->stages[i].kind == NXW_STAGE_BOTTLE &&
+            is_same_depth(&here->stages[i], &further->stages[i]))
+            return true;
+    return false;
 }
 
 /* A standard error up beside one down, on the scale a constant is moved on. */

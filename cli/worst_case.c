@@ -142,7 +142,7 @@ enum nxw_status nxw_worst_case_run(const struct nxw_case *in, const struct nxw_r
                      .answer = answer,
                      .bad = nxw_more_is_worse(answer) ? 1.0 : -1.0,
                      .base = answers[answer],
-                     .ends = calloc(2 * NXW_FACTORS_MAX, sizeof *w.ends)};
+                     .ends = calloc((size_t)2 * NXW_FACTORS_MAX, sizeof *w.ends)};
     enum nxw_status status = NXW_ERROR_MEMORY;
     if (u != NULL && room != NULL && w.ends != NULL) {
         nxw_factors_of_constants(in, fixed, n_fixed, u);
