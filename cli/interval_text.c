@@ -121,13 +121,10 @@ static void factor_line(FILE *out, const struct nxw_factor *f, enum nxw_answer a
 void nxw_sensitivity_print(FILE *out, const struct nxw_uncertainty *u)
 {
     (void)fputs("\nWhat moves the answers\n", out);
-    nxw_wrapf(
-        out, "  ", 2,
-        "For each: percent of the answer per percent of the factor (for the temperature, K per "
-        "percent), and what one standard error of the factor does. %s",
-        u->derivatives
-            ? "Differences of runs at a tolerance of 1e-9, central but where a factor has a limit."
-            : "Means of one up and one down.");
+    nxw_wrap(out, "  ", 2,
+             "For each: percent of the answer per percent of the factor (for the temperature, K "
+             "per percent), and what one standard error of the factor does. Differences of runs at "
+             "a tolerance of 1e-9, central but where a factor has a limit.");
     for (int a = 0; a < NXW_ANSWERS; a++) {
         size_t rank[NXW_FACTORS_MAX];
         const size_t n = nxw_uncertainty_rank(u, (enum nxw_answer)a, rank);

@@ -26,7 +26,7 @@ double nxw_answer_points(enum nxw_answer answer, double change);
 
 /* Intervals of the answers, and the factors the escape hangs on most. */
 void nxw_intervals_print(FILE *out, const struct nxw_uncertainty *u);
-/* All that moves the answers, ranked. */
+/* All that moves the answers, ranked; of an uncertainty with derivatives. */
 void nxw_sensitivity_print(FILE *out, const struct nxw_uncertainty *u);
 
 #endif

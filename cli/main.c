@@ -228,7 +228,7 @@ static void print_command_help(FILE *out, const struct nxw_command *command)
     for (size_t i = 0; i < N_OPTIONS; i++) {
         if ((OPTIONS[i].commands & bit) == 0)
             continue;
-        char words[64];
+        char words[48];
         (void)snprintf(words, sizeof words, "%s%s%s", OPTIONS[i].name,
                        OPTIONS[i].argument != NULL ? " " : "",
                        OPTIONS[i].argument != NULL ? OPTIONS[i].argument : "");

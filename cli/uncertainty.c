@@ -460,8 +460,7 @@ static bool is_at_limit(const struct nxw_factor *f, double z, const struct nxw_c
     if (f->constant < nxw_parameter_count())
         return here->parameters.value[f->constant] == further->parameters.value[f->constant];
     if (f->input == INPUT_SHARE)
-        return in->source.kind != NXW_SOURCE_TABLE &&
-               is_same_share(&here->source, &further->source);
+        return is_same_share(&here->source, &further->source);
     for (size_t i = 0; f->input == INPUT_DEPTH && i < in->n_stages; i++)
         if (in->stages[i].kind == NXW_STAGE_BOTTLE &&
             is_same_depth(&here->stages[i], &further->stages[i]))

@@ -19,7 +19,8 @@ struct work { /* shared by the threads */
     enum nxw_answer answer;
     double bad; /* 1: more is worse; or -1 */
     double base;
-    struct change *ends; /* two for each factor */
+    struct change *ends; /* of each factor two, or the one that it reaches */
+    size_t n_ends;
 };
 
 /* Less than this is the noise of a run. */
@@ -32,11 +33,19 @@ static double worse_by(const struct work *w, const struct nxw_case *c, const str
     return w->bad * (answers[w->answer] - w->base);
 }
 
+static void list_ends(struct work *w)
+{
+    for (size_t i = 0; i < w->u->n_factors; i++) {
+        w->ends[w->n_ends++] = (struct change){i, END, (double)NAN};
+        if (!nxw_factor_reaches_one_side(&w->u->factors[i]))
+            w->ends[w->n_ends++] = (struct change){i, -END, (double)NAN};
+    }
+}
+
 static enum nxw_status try_end(void *user, size_t index, struct nxw_run_room *room)
 {
     const struct work *w = user;
     struct change *end = &w->ends[index];
-    *end = (struct change){index / 2, index % 2 == 0 ? -END : END, (double)NAN};
     room->c = *w->in;
     nxw_factor_move(&w->u->factors[end->factor], end->z, &room->c);
     const enum nxw_status status = nxw_estimate(&room->c, NULL, NULL, &room->r);
@@ -108,17 +117,17 @@ static enum nxw_status move_in_turn(const struct work *w, size_t n_bad, bool (*s
 static enum nxw_status find(struct work *w, unsigned threads, bool (*stop)(void),
                             struct nxw_run_room *room, struct nxw_worst_case *out)
 {
-    const size_t n = 2 * w->u->n_factors;
     size_t n_bad = 0;
-    nxw_progress_expect(n);
-    enum nxw_status status = nxw_many_runs(n, threads, stop, try_end, w);
+    list_ends(w);
+    nxw_progress_expect(w->n_ends);
+    enum nxw_status status = nxw_many_runs(w->n_ends, threads, stop, try_end, w);
     if (status != NXW_OK)
         return status;
-    for (size_t i = 0; i < n; i++) {
+    for (size_t i = 0; i < w->n_ends; i++) {
         out->n_failed += isnan(w->ends[i].worse) ? 1u : 0u;
         n_bad += w->ends[i].worse > least(w->answer) ? 1u : 0u;
     }
-    qsort(w->ends, n, sizeof *w->ends, by_effect);
+    qsort(w->ends, w->n_ends, sizeof *w->ends, by_effect);
     nxw_progress_expect(n_bad);
     name_top(w, n_bad, out);
     status = move_in_turn(w, n_bad, stop, room, out);

@@ -69,9 +69,8 @@ static int rates_in_newton(realtype t, N_Vector x, N_Vector rate, void *user)
     (void)SUNNonlinSolGetCurIter(s->newton, &iteration);
     if (iteration < 2 || newton_begins(s, x))
         return rates(t, x, rate, user);
-    return nxw_train_rates_at_weights(s->train, t, N_VGetArrayPointer(x), N_VGetArrayPointer(rate))
-               ? 0
-               : 1;
+    const double *now = N_VGetArrayPointer(x);
+    return nxw_train_rates_at_weights(s->train, t, now, N_VGetArrayPointer(rate)) ? 0 : 1;
 }
 
 /*
@@ -102,10 +101,8 @@ static int jacobian(realtype t, N_Vector x, N_Vector rate, SUNMatrix J, void *us
     struct nxw_solver *s = user;
     (void)a, (void)b, (void)c;
     /* the integrator's word: the last rates asked for are those at this state */
-    return nxw_jacobian_fill(s->jacobian, t, N_VGetArrayPointer(x), N_VGetArrayPointer(rate),
-                             elements(J))
-               ? 0
-               : 1;
+    const double *now = N_VGetArrayPointer(x), *last = N_VGetArrayPointer(rate);
+    return nxw_jacobian_fill(s->jacobian, t, now, last, elements(J)) ? 0 : 1;
 }
 
 /* -------------------------------------------------------------------------- vectors and matrices
