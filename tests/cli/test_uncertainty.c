@@ -38,12 +38,30 @@ static const struct nxw_factor *factor(const struct nxw_uncertainty *u, const ch
 
 enum { LOOKED_AT = 4 }; /* kept, nitrous acid, escaped, the hottest */
 
+/* By z of the mean of a standard error up and one down, either way alike; a range is four of them.
+ */
+static void move_evenly(const struct nxw_factor *f, double z, struct nxw_case *c)
+{
+    const struct nxw_parameter_record *r = nxw_parameter_record(f->constant);
+    double *v = c->parameters.value, *value = &v[f->constant];
+    const double old = *value;
+    if (r->low > 0.0)
+        *value *= exp(0.25 * z * log(r->high / r->low));
+    else
+        *value += 0.25 * z * (r->high - r->low);
+    if (f->constant == NXW_P_H_NO2)
+        v[NXW_P_k2_NO2] *= (old / *value) * (old / *value);
+}
+
 static void answers_moved(const struct nxw_factor *f, double z, double out[NXW_ANSWERS])
 {
     struct nxw_case c = in;
     struct nxw_result r;
     c.relative_tolerance = 1e-9;
-    nxw_factor_move(f, z, &c);
+    if (f->constant < nxw_parameter_count() && !nxw_factor_reaches_one_side(f))
+        move_evenly(f, z, &c);
+    else
+        nxw_factor_move(f, z, &c);
     assert_int_equal(nxw_estimate(&c, NULL, NULL, &r), NXW_OK);
     nxw_answers_scaled(&c, &r, out);
 }
