@@ -27,9 +27,9 @@ static void print_pressure(FILE *out, const struct nxw_report *report)
     nxw_pressure_text(loss_Pa, loss);
     nxw_wrapf(out, "  ", 4,
               "The source works against about %s at most (liquid's height %s, wet tips %s, flow "
-              "%s); ground joints without clamps bear about %s%s.",
+              "%s); ground joints part at about %s%s.",
               all, head, wet, loss, joint,
-              g->gauge_peak_Pa > g->joint_bears_Pa ? ": that is too much for them" : "");
+              g->gauge_peak_Pa > g->joint_bears_Pa ? ": the train resists too much" : "");
 }
 
 /* A tip that jets or weeps has its own warning. */

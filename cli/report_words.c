@@ -80,8 +80,8 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
                  "all, in bigger bubbles. Fewer or finer holes."}},
     {NXW_WARN_BACK_PRESSURE,
      false,
-     {"back_pressure", "The train resists more than ground joints bear without clamps: a coarser "
-                       "frit, less depth, or clamps on every joint."}},
+     {"back_pressure", "The train resists more than ground joints bear before they part: a coarser "
+                       "frit, less depth or a wider tube. Never fasten joints against pressure."}},
     {NXW_WARN_LIQUID_DRAWN,
      false,
      {"liquid_drawn",

@@ -180,8 +180,9 @@ static void back_pressure(const struct sentence *s)
     nxw_pressure_text(s->r->glass.gauge_peak_Pa, all);
     nxw_pressure_text(s->r->glass.joint_bears_Pa, joint);
     add(s,
-        "The source works against about %s, more than the %s or so that ground joints bear "
-        "without clamps: a coarser frit, less depth, or clamps on every joint.",
+        "The source works against about %s, more than the %s or so that ground joints bear before "
+        "they part: a coarser frit, less depth or a wider tube. Never fasten joints against "
+        "pressure: glass that cannot part bursts.",
         all, joint);
 }
 

@@ -190,14 +190,27 @@ def suck_back():
 
 # ------------------------------------------------------------------- pressures, tips, blocking
 
+def said_against_clamps(text, warning):
+    """What resists is made to resist less; no word but the caution speaks of clamps."""
+    assert "a coarser frit, less depth or a wider tube" in warning, warning
+    assert "Never fasten joints against pressure" in warning, warning
+    assert "clamp" not in text.split(" Cautions * ")[0], re.findall(".{40}clamp.{40}", text)
+
+
 def tips_and_pressure():
     frit = ", tip: {kind: frit, grade: POR 3, diameter: 25 mm}"
-    _, warnings, document = estimate(METAL + carrier(0.3, 60) + train(bottle(500, 300, frit)))
+    text, warnings, document = estimate(METAL + carrier(0.3, 60) + train(bottle(500, 300, frit)))
     said, glass = warnings["back_pressure"], document["result"]["glass"]
     same(figure(r"works against about ([0-9.]+) kPa", said), glass["gauge_peak_Pa"] / 1e3)
     # by hand: 4 0.0727/40e-6 = 7.27 kPa of pores, 300 mL in 75 mm: 6.3 cm, 0.61 kPa of head;
     # 0.4 L/min: 0.38 kPa a litre each minute dry, five times wet, 0.77 kPa
     assert abs(glass["gauge_peak_Pa"] - 8650) < 300, glass["gauge_peak_Pa"]
+    said_against_clamps(text, said)
+    # pores of 2 um: 4 0.0727/2e-6 = 145 kPa
+    finest = ", tip: {kind: frit, bore: 2 um, diameter: 25 mm}"
+    text, warnings, document = estimate(METAL + carrier(0.3, 60) + train(bottle(500, 300, finest)))
+    assert document["result"]["glass"]["gauge_peak_Pa"] > 140e3
+    said_against_clamps(text, warnings["back_pressure"])
     small = ", tip: {kind: frit, grade: POR 1, diameter: 8 mm}"
     _, warnings, _ = estimate(METAL + carrier(0.3, 60) + train(bottle(500, 300, small)))
     # 0.06 m/s over 8 mm: 0.18 L/min
