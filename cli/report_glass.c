@@ -91,12 +91,14 @@ static void print_no_vessel(FILE *out, const struct nxw_report *report)
                      report->in->source.kind == NXW_SOURCE_METAL;
     if (nxw_first_bottle(report->in) == report->result->n_stages)
         return;
-    nxw_wrap(out, "  ", 4,
-             hot ? "Give the hot vessel's gas space (vessel: {volume: 500 mL, hot: 120 degC}) to "
-                   "learn how much liquid it draws over when it cools, and how fast the pressure "
-                   "rises should the first tip block."
-                 : "Give the gas space ahead of the train (vessel: {volume: 500 mL, hot: 20 degC}) "
-                   "to learn how fast the pressure rises should the first tip block.");
+    nxw_wrap(
+        out, "  ", 4,
+        hot ? "Unless a purge or a trap holds it back, liquid is drawn over when the hot vessel "
+              "cools, and flashes to steam in one hotter than about 100 degC. Give its gas "
+              "space (vessel: {volume: 500 mL, hot: 120 degC}) to learn how much, and how "
+              "fast the pressure rises should the first tip block."
+            : "Give the gas space ahead of the train (vessel: {volume: 500 mL, hot: 20 degC}) "
+              "to learn how fast the pressure rises should the first tip block.");
 }
 
 /* The vessel cools: what holds the liquid off. Where nothing does it is a warning. */
@@ -150,12 +152,14 @@ static void print_suck_back(FILE *out, const struct nxw_report *report)
     else
         nxw_wrapf(out, "  ", 4,
                   "The carrier gas keeps it back: %s%s%s after the source; about %s for %s would "
-                  "do, for a vessel that cools within minutes up to %s. %s.",
+                  "do, for a vessel that cools within minutes up to %s. %s; without it about %s of "
+                  "liquid comes over%s.",
                   carrier, isfinite(g->carrier_s) ? " for " : "",
                   isfinite(g->carrier_s) ? lasts : "", flow, time, fast,
                   g->carrier_mol_s >= fast_mol_s
                       ? "That suffices as long as it runs"
-                      : "That suffices as long as it runs, unless the vessel cools so fast");
+                      : "That suffices as long as it runs, unless the vessel cools so fast",
+                  risk, nxw_vessel_boils_water(report->in) ? " and flashes to steam" : "");
 }
 
 /* Rise of the pressure: each second where it is fast. */

@@ -96,10 +96,15 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
      {"suck_back",
       "When the hot vessel cools, liquid is drawn over to it: an empty vessel ahead of "
       "the first bottle, or carrier gas until it is cool."}},
+    {NXW_WARN_STEAM_BURST,
+     false,
+     {"steam_burst", "The hot vessel is hotter than water boils: the liquid that it draws over "
+                     "flashes to steam there, spatters acid and can burst the glass."}},
     {NXW_WARN_DRAWN_TO_METAL,
      false,
-     {"drawn_to_metal", "What the cooling vessel draws over meets hot metal and its salts: it "
-                        "flashes to steam there and spatters."}},
+     {"drawn_to_metal",
+      "What the cooling vessel draws over meets hot metal and its salts: it spatters, and flashes "
+      "to steam where they are hotter than it boils."}},
     {NXW_WARN_PEROXIDE_DRAWN,
      false,
      {"peroxide_drawn", "What the cooling vessel draws over brings peroxide: on hot glass or metal "

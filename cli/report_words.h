@@ -24,7 +24,7 @@ struct nxw_warning_word {
     bool outside;         /* the constants do not reach so far: --strict refuses */
     struct nxw_word word; /* text: without figures; with them: warning_text.h */
 };
-enum { NXW_WARNING_COUNT = 23 };
+enum { NXW_WARNING_COUNT = 24 };
 extern const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT];
 
 /* One way by which nitrogen escaped: what it is and what helps against it. */

@@ -301,10 +301,20 @@ static void to_metal(const struct sentence *s)
     char risk[AMOUNT];
     nxw_volume_text(s->r->glass.liquid_at_risk_m3, risk);
     add(s,
-        "What the cooling vessel draws over, about %s, meets hot metal and its salts: it flashes "
-        "to "
-        "steam there and spatters.",
+        "What the cooling vessel draws over, about %s, meets hot metal and its salts: it spatters, "
+        "and flashes to steam where they are hotter than it boils.",
         risk);
+}
+
+static void steam_burst(const struct sentence *s)
+{
+    char risk[AMOUNT], vessel[AMOUNT];
+    nxw_volume_text(s->r->glass.liquid_at_risk_m3, risk);
+    nxw_temperature_text(s->in->vessel_hot_K, vessel);
+    add(s,
+        "The hot vessel, at %s, is hotter than water boils: the liquid that it draws over, about "
+        "%s, flashes to steam there, spatters acid and can burst the glass.",
+        vessel, risk);
 }
 
 static void peroxide_to_vessel(const struct sentence *s)
@@ -354,6 +364,7 @@ static const struct {
     {NXW_WARN_LIQUID_DRAWN, liquid_drawn},
     {NXW_WARN_PEROXIDE_BETWEEN, peroxide_between},
     {NXW_WARN_SUCK_BACK, suck_back},
+    {NXW_WARN_STEAM_BURST, steam_burst},
     {NXW_WARN_DRAWN_TO_METAL, to_metal},
     {NXW_WARN_PEROXIDE_DRAWN, peroxide_to_vessel},
 };

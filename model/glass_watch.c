@@ -306,6 +306,8 @@ static void suck_back(const struct nxw_train *train, size_t first, struct nxw_re
     if (swept || g->trap_m3 >= g->trap_needed_m3)
         return;
     r->warnings |= NXW_WARN_SUCK_BACK;
+    if (nxw_vessel_boils_water(in))
+        r->warnings |= NXW_WARN_STEAM_BURST;
     if (in->source.kind == NXW_SOURCE_METAL)
         r->warnings |= NXW_WARN_DRAWN_TO_METAL;
     if (g->peroxide_at_risk_mol > PEROXIDE_TRACE_MOL)

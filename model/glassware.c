@@ -99,6 +99,11 @@ double nxw_cooling_vapour_share(double hot_K, double pressure_Pa)
     return fmin(nxw_water_vapour_pressure_Pa(hot_K) / pressure_Pa, 1.0);
 }
 
+bool nxw_vessel_boils_water(const struct nxw_case *in)
+{
+    return nxw_cooling_vapour_share(in->vessel_hot_K, in->surroundings_pressure_Pa) >= 1.0;
+}
+
 /* Share that is left of a gas without vapour, at the room's pressure instead of the start's. */
 static double kept_of_gas(const struct nxw_cooling *c)
 {

@@ -267,7 +267,9 @@ enum nxw_warning { /* bits */
                    NXW_WARN_PEROXIDE_DRAWN = 1 << 20, /* and what is drawn holds peroxide */
                    NXW_WARN_VENT_CLOSED = 1 << 21,    /* only for checks; a closed train bursts */
                    NXW_WARN_PEROXIDE_BETWEEN =
-                       1 << 22 /* LIQUID_DRAWN, and the liquid holds peroxide */
+                       1 << 22, /* LIQUID_DRAWN, and the liquid holds peroxide */
+                   NXW_WARN_STEAM_BURST =
+                       1 << 23 /* SUCK_BACK, and water boils at the hot vessel's temperature */
 };
 
 /* Why nitrogen left by the vent; mol N each, adding up to what escaped. */
@@ -416,6 +418,13 @@ double nxw_acid_density_kg_m3(double mass_fraction, double temperature_K);
 double nxw_peroxide_density_kg_m3(double mass_fraction, double temperature_K);
 double nxw_liquid_density_kg_m3(double HNO3_mass_fraction, double H2O2_mass_fraction,
                                 double temperature_K);
+
+/*
+ * Does water boil at the temperature of the hot vessel and the room's pressure? What is drawn over
+ * to the vessel then flashes to steam. Acid and peroxide boil above water, so this is the earlier
+ * mark.
+ */
+bool nxw_vessel_boils_water(const struct nxw_case *in);
 
 /* ------------------------------------- single figures by name, for published check values */
 

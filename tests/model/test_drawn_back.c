@@ -159,19 +159,21 @@ static struct nxw_result run(const struct nxw_case *c)
 static void test_suck_back(void **state)
 {
     (void)state;
-    const unsigned all = NXW_WARN_SUCK_BACK | NXW_WARN_DRAWN_TO_METAL | NXW_WARN_PEROXIDE_DRAWN;
+    const unsigned all = NXW_WARN_SUCK_BACK | NXW_WARN_DRAWN_TO_METAL | NXW_WARN_PEROXIDE_DRAWN |
+                         NXW_WARN_STEAM_BURST;
     struct nxw_case c = bench_feed();
     c.carrier.until_s = 2700.0;
     struct nxw_result r = run(&c);
     assert_true((r.warnings & all) == 0 && isnan(r.glass.suck_back_m3)); /* no vessel given */
     c.vessel_volume_m3 = 500e-6;
     r = run(&c);
-    assert_int_equal(r.warnings & all, NXW_WARN_SUCK_BACK);
+    assert_int_equal(r.warnings & all, NXW_WARN_SUCK_BACK | NXW_WARN_STEAM_BURST);
     assert_true(r.glass.liquid_at_risk_m3 > 100e-6);
     assert_true(r.glass.crest_needed_m > r.glass.crest_m);
     c.stages[0].peroxide_mass_fraction = 0.03;
     r = run(&c);
-    assert_int_equal(r.warnings & all, NXW_WARN_SUCK_BACK | NXW_WARN_PEROXIDE_DRAWN);
+    assert_int_equal(r.warnings & all,
+                     NXW_WARN_SUCK_BACK | NXW_WARN_PEROXIDE_DRAWN | NXW_WARN_STEAM_BURST);
     c.source.kind = NXW_SOURCE_METAL;
     c.source.metal_mol = 0.1;
     r = run(&c);
@@ -193,6 +195,42 @@ static void test_suck_back(void **state)
     assert_true((r.warnings & all) == 0);
     assert_near(r.glass.trap_m3, 400e-6, 1e-12);
     assert_true(r.glass.trap_needed_m3 > r.glass.liquid_at_risk_m3);
+}
+
+/* Liquid drawn over flashes to steam whatever the source, in a vessel at which water boils: 100.0
+ * degC at 101.325 kPa, 96.7 degC at 90 kPa (steam tables). Below it does not. */
+static void test_steam_burst(void **state)
+{
+    (void)state;
+    struct nxw_case c = bench_feed();
+    c.carrier.until_s = 2700.0;
+    c.vessel_volume_m3 = 500e-6;
+    for (int k = 0; k < 3; k++) {
+        static const enum nxw_source_kind kinds[3] = {NXW_SOURCE_ACID_VAPOUR, NXW_SOURCE_METAL,
+                                                      NXW_SOURCE_METERED};
+        c.source.kind = kinds[k];
+        c.source.acid_made_mol = k == 0 ? 0.6 : 0.0;
+        c.source.decomposed_fraction = k == 0 ? 0.35 : 0.0;
+        c.source.metal_mol = k == 1 ? 0.1 : 0.0;
+        static const struct {
+            double hot_K, room_Pa;
+            bool boils;
+        } rooms[] = {{393.15, 101325.0, true},
+                     {373.65, 101325.0, true},
+                     {372.65, 101325.0, false},
+                     {370.15, 90000.0, true},
+                     {369.55, 90000.0, false}};
+        for (size_t i = 0; i < sizeof rooms / sizeof rooms[0]; i++) {
+            c.vessel_hot_K = rooms[i].hot_K;
+            c.surroundings_pressure_Pa = rooms[i].room_Pa;
+            const struct nxw_result r = run(&c);
+            assert_true((r.warnings & NXW_WARN_SUCK_BACK) != 0);
+            assert_int_equal((r.warnings & NXW_WARN_STEAM_BURST) != 0, rooms[i].boils);
+        }
+    }
+    c.vessel_hot_K = 393.15;
+    c.carrier.until_s = 2700.0 + 4.0 * c.parameters.value[NXW_P_vessel_cooling_time];
+    assert_true((run(&c).warnings & NXW_WARN_STEAM_BURST) == 0); /* a purge keeps it off */
 }
 
 static double above_tip_m3(const struct nxw_result *r, size_t i)
@@ -292,13 +330,11 @@ static void test_drawn_between(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_cooling),
-                                       cmocka_unit_test(test_carrier_for_a_flask_of_steam),
-                                       cmocka_unit_test(test_trap_needed),
-                                       cmocka_unit_test(test_over_the_crest),
-                                       cmocka_unit_test(test_trap_between),
-                                       cmocka_unit_test(test_suck_back),
-                                       cmocka_unit_test(test_suck_back_along_the_train),
-                                       cmocka_unit_test(test_drawn_between)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_cooling),      cmocka_unit_test(test_carrier_for_a_flask_of_steam),
+        cmocka_unit_test(test_trap_needed),  cmocka_unit_test(test_over_the_crest),
+        cmocka_unit_test(test_trap_between), cmocka_unit_test(test_suck_back),
+        cmocka_unit_test(test_steam_burst),  cmocka_unit_test(test_suck_back_along_the_train),
+        cmocka_unit_test(test_drawn_between)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
