@@ -295,6 +295,13 @@ static void read_top(struct nxw_reading *r, struct nxw_node *top, bool account, 
         read_found(r, found->children[i], run);
 }
 
+const char *nxw_run_metal(const struct nxw_run *run)
+{
+    if (run->metal[0] != '\0')
+        return run->metal;
+    return run->notes.metal[0] != '\0' ? run->notes.metal : NULL;
+}
+
 int nxw_run_tree_read(struct nxw_node *tree, const char *path, bool account, struct nxw_run *out,
                       struct nxw_fault_list *faults)
 {

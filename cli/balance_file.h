@@ -56,6 +56,9 @@ struct nxw_run {
     struct nxw_case_notes notes;
 };
 
+/* The metal that was dissolved, by the run or by its case; NULL: none is told. */
+const char *nxw_run_metal(const struct nxw_run *run);
+
 /*
  * Read a run file; a case it names is looked for beside it.
  *

@@ -87,6 +87,6 @@ bool nxw_balance_json(FILE *out, const struct nxw_balance_report *r)
         nxw_json_put(&j, root, "expected", nxw_expectation_json(&j, r->expectation));
     if (r->next != NULL)
         nxw_json_put(&j, root, "next_time", nxw_balance_next_json(&j, r));
-    nxw_document_cautions(&j, root);
+    nxw_document_cautions(&j, root, &(struct nxw_caution_for){.metal = nxw_run_metal(r->run)});
     return nxw_json_print(&j, out, root);
 }

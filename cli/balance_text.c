@@ -282,5 +282,5 @@ void nxw_balance_print(FILE *out, const struct nxw_balance_report *r)
     if (r->next != NULL)
         nxw_balance_next_print(out, r);
     (void)fputs("\n", out);
-    nxw_cautions_print(out);
+    nxw_cautions_print(out, &(struct nxw_caution_for){.metal = nxw_run_metal(r->run)});
 }

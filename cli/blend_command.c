@@ -29,7 +29,7 @@ json_t *nxw_blend_head(struct nxw_json *j, const char *task)
 
 enum nxw_exit nxw_blend_finish(struct nxw_json *j, json_t *root)
 {
-    nxw_document_cautions(j, root);
+    nxw_document_cautions(j, root, NULL);
     errno = 0;
     if (nxw_json_print(j, stdout, root))
         return NXW_EXIT_DONE;

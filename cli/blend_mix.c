@@ -306,6 +306,6 @@ enum nxw_exit nxw_blend_mix(const struct nxw_options *options)
     print_result(&m);
     print_warnings(&m);
     (void)fputs("\n", stdout);
-    nxw_cautions_print(stdout);
+    nxw_cautions_print(stdout, NULL);
     return NXW_EXIT_DONE;
 }

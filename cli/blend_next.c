@@ -192,7 +192,7 @@ static void print_text(const struct next *n)
              "Constants carry errors: read the differences, not the last digit.");
     nxw_regulated_print(stdout, full->end);
     (void)fputs("\n", stdout);
-    nxw_cautions_print(stdout);
+    nxw_cautions_print(stdout, NULL);
 }
 
 static json_t *json_run(struct nxw_json *j, const struct next *n, const struct run *r)

@@ -78,6 +78,6 @@ enum nxw_exit nxw_blend_peroxide(const struct nxw_options *options)
                  "Above 12 wt% peroxide is regulated in many places, and the bottle must not be "
                  "filled with it: dilute first.");
     (void)fputs("\n", stdout);
-    nxw_cautions_print(stdout);
+    nxw_cautions_print(stdout, NULL);
     return NXW_EXIT_DONE;
 }

@@ -95,10 +95,12 @@ size_t nxw_metal_list(struct nxw_metal out[NXW_CATALOGUE_MAX])
     bool head = true;
     char line[256], *fields[NXW_CSV_FIELDS_MAX];
     while (text != NULL && n < NXW_CATALOGUE_MAX && next_record(text, length, &at, &head, line)) {
-        if (nxw_csv_split(line, fields) < 3)
+        if (nxw_csv_split(line, fields) < 5 || fields[3][0] == '\0')
             return 0;
         struct nxw_metal *m = &out[n++];
         (void)snprintf(m->name, sizeof m->name, "%.31s", fields[0]);
+        m->toxic = strcmp(fields[3], "no") != 0;
+        (void)snprintf(m->harm, sizeof m->harm, "%.47s", m->toxic ? fields[3] : "");
         if (!field_number(fields[1], 1.0, &m->valence) ||
             !field_number(fields[2], 1e-3, &m->molar_mass_kg_mol))
             return 0;

@@ -26,6 +26,8 @@ struct nxw_glass {
 struct nxw_metal {
     char name[32];
     double valence, molar_mass_kg_mol;
+    bool toxic;    /* its salts */
+    char harm[48]; /* what they do */
 };
 
 /* All records; returns how many. A damaged table gives none. */

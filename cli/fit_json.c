@@ -22,7 +22,7 @@ static json_t *document(struct nxw_json *j, const char *schema, const char *path
 
 static bool finish(struct nxw_json *j, FILE *out, json_t *root)
 {
-    nxw_document_cautions(j, root);
+    nxw_document_cautions(j, root, NULL);
     return nxw_json_print(j, out, root);
 }
 

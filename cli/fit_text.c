@@ -211,7 +211,7 @@ void nxw_fit_print(FILE *out, const char *path, const struct nxw_fit *fit,
     print_readings(out, fit, r);
     print_pulls(out, fit, r);
     (void)fputc('\n', out);
-    nxw_cautions_print(out);
+    nxw_cautions_print(out, NULL);
 }
 
 /* -------------------------------------------------------------------------------- plan */
@@ -259,5 +259,5 @@ void nxw_fit_plan_print(FILE *out, const char *path, const struct nxw_fit *fit, 
              "All limits are 95 of 100; the ranges given count as what is known beforehand. Errors "
              "of the readings tried are judgement.");
     (void)fputc('\n', out);
-    nxw_cautions_print(out);
+    nxw_cautions_print(out, NULL);
 }

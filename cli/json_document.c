@@ -1,6 +1,5 @@
 #include "json_document.h"
 
-#include "cautions.h"
 #include "noxwash.h"
 
 json_t *nxw_document(struct nxw_json *j, const char *schema)
@@ -17,10 +16,12 @@ json_t *nxw_document(struct nxw_json *j, const char *schema)
     return root;
 }
 
-void nxw_document_cautions(struct nxw_json *j, json_t *root)
+void nxw_document_cautions(struct nxw_json *j, json_t *root, const struct nxw_caution_for *about)
 {
     json_t *cautions = nxw_json_array(j);
-    for (size_t i = 0; i < nxw_caution_count(); i++)
-        nxw_json_add(j, cautions, json_string(nxw_caution(i)));
+    struct nxw_cautions all;
+    nxw_cautions_make(about, &all);
+    for (size_t i = 0; i < all.n; i++)
+        nxw_json_add(j, cautions, json_string(all.text[i]));
     nxw_json_put(j, root, "cautions", cautions);
 }

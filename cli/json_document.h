@@ -2,13 +2,14 @@
 #ifndef NXW_JSON_DOCUMENT_H
 #define NXW_JSON_DOCUMENT_H
 
+#include "cautions.h"
 #include "json_out.h"
 
 /* An object with its schema, the program's version and commit, and the constants' version and hash:
  * under "program" and "constants". */
 json_t *nxw_document(struct nxw_json *j, const char *schema);
 
-/* The cautions, last. */
-void nxw_document_cautions(struct nxw_json *j, json_t *root);
+/* The cautions, last; about as in cautions.h. */
+void nxw_document_cautions(struct nxw_json *j, json_t *root, const struct nxw_caution_for *about);
 
 #endif

@@ -14,7 +14,7 @@ enum nxw_exit nxw_merge_command(const struct nxw_options *options)
     (void)fprintf(stdout, "%s: %llu of %llu cases, %llu of them without a result\n", out,
                   (unsigned long long)tally.rows, (unsigned long long)tally.cases,
                   (unsigned long long)tally.without_result);
-    nxw_cautions_print(stdout);
+    nxw_cautions_print(stdout, NULL);
     if (tally.rows == tally.cases)
         return NXW_EXIT_DONE;
     (void)fprintf(stderr,

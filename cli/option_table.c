@@ -69,9 +69,11 @@ void nxw_man_print(FILE *out, const struct nxw_option_table *table)
     (void)fputs(".SH EXIT STATUS\n", out);
     roff_line(out, "", table->exit_codes);
     (void)fputs(".SH CAUTIONS\n", out);
-    for (size_t i = 0; i < nxw_caution_count(); i++) {
+    struct nxw_cautions cautions;
+    nxw_cautions_make(NULL, &cautions);
+    for (size_t i = 0; i < cautions.n; i++) {
         (void)fputs(".IP \\(bu 2\n", out);
-        roff_line(out, "", nxw_caution(i));
+        roff_line(out, "", cautions.text[i]);
     }
 }
 

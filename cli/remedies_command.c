@@ -69,7 +69,7 @@ static void print_text(FILE *out, const char *path, const struct work *w)
         (void)fputs("  nothing: all fit this case\n", out);
     print_advice(out, w);
     (void)fputc('\n', out);
-    nxw_cautions_print(out);
+    nxw_cautions_print(out, &(struct nxw_caution_for){.metal = w->notes.metal});
 }
 
 static bool print_json(FILE *out, const char *path, const struct work *w)
@@ -87,7 +87,7 @@ static bool print_json(FILE *out, const char *path, const struct work *w)
     nxw_json_put(j, root, "as_it_is", base);
     nxw_remedies_json(j, root, all);
     nxw_json_integer(j, root, "runs", (long)all->runs);
-    nxw_document_cautions(j, root);
+    nxw_document_cautions(j, root, &(struct nxw_caution_for){.metal = w->notes.metal});
     return nxw_json_print(j, out, root);
 }
 

@@ -110,11 +110,14 @@ static bool print_verdict(FILE *out, const struct nxw_report *report)
     return good;
 }
 
-static void print_cautions(FILE *out)
+static void print_cautions(FILE *out, const struct nxw_report *report)
 {
+    struct nxw_cautions cautions;
+    nxw_cautions_make(&(struct nxw_caution_for){report->in, report->result, report->notes->metal},
+                      &cautions);
     (void)fputs("<section class=\"after-sheet\" id=\"cautions\">\n<h2>Cautions</h2>\n<ul>\n", out);
-    for (size_t i = 0; i < nxw_caution_count(); i++)
-        nxw_html_element(out, "li", nxw_caution(i));
+    for (size_t i = 0; i < cautions.n; i++)
+        nxw_html_element(out, "li", cautions.text[i]);
     (void)fputs("</ul>\n</section>\n", out);
 }
 
@@ -187,7 +190,7 @@ bool nxw_report_page(FILE *out, const struct nxw_page *page, const char **no_cur
     nxw_report_sheet(out, report);
     if (report->uncertainty != NULL)
         nxw_report_sensitivity(out, report->uncertainty);
-    print_cautions(out);
+    print_cautions(out, report);
     nxw_report_unproven(out, report);
     print_versions(out);
     good = print_case(out, page) && good;

@@ -306,9 +306,10 @@ static json_t *stage_result(struct nxw_json *j, const struct nxw_stage_result *s
     return o;
 }
 
-static void put_lists(struct nxw_json *j, json_t *root, const struct nxw_case *in,
-                      const struct nxw_result *r)
+static void put_lists(struct nxw_json *j, json_t *root, const struct nxw_report *report)
 {
+    const struct nxw_case *in = report->in;
+    const struct nxw_result *r = report->result;
     json_t *stages = nxw_json_array(j), *events = nxw_json_array(j);
     json_t *warnings = nxw_json_array(j);
     for (size_t i = 0; i < r->n_stages; i++)
@@ -337,7 +338,7 @@ static void put_lists(struct nxw_json *j, json_t *root, const struct nxw_case *i
     nxw_json_put(j, root, "stages", stages);
     nxw_json_put(j, root, "events", events);
     nxw_json_put(j, root, "warnings", warnings);
-    nxw_document_cautions(j, root);
+    nxw_document_cautions(j, root, &(struct nxw_caution_for){in, r, report->notes->metal});
 }
 
 static json_t *limits(struct nxw_json *j)
@@ -421,7 +422,7 @@ bool nxw_estimate_json(FILE *out, const struct nxw_report *report)
         nxw_json_text(j, root, "other_path", report->other_path);
         nxw_json_put(j, root, "other", result(j, report->other_in, report->other));
     }
-    put_lists(j, root, report->in, report->result);
+    put_lists(j, root, report);
     nxw_json_put(j, root, "exposure_limits", limits(j));
     nxw_json_put(j, root, "statistics", nxw_statistics_json(j, &report->result->statistics));
     return nxw_json_print(j, out, root);

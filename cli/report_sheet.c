@@ -1,8 +1,8 @@
 /* The run sheet: what goes in, what will be seen, what to do, what to read afterwards. */
 #include <math.h>
 
+#include "breakthrough.h"
 #include "case_fields.h"
-#include "cautions.h"
 #include "event_text.h"
 #include "gravity.h"
 #include "html_out.h"
@@ -44,19 +44,21 @@ static bool has_peroxide(const struct nxw_case *in)
     return false;
 }
 
-static void print_before(FILE *out, const struct nxw_case *in)
+static void print_before(FILE *out, const struct nxw_report *report)
 {
+    const struct nxw_case *in = report->in;
+    const unsigned guards = nxw_guards(in, report->result);
     (void)fputs("<h3>Before the gas</h3>\n", out);
     tick(out, "The hood draws. Gloves, goggles and acid-proof clothing are on.");
     tick(out, "The way from the source to the hood is open: nothing is stoppered, no tip, frit or "
               "vent is blocked.");
-    tick(out, in->stages[0].kind == NXW_STAGE_EMPTY
-                  ? "The empty trap stands ahead of the first bottle."
-                  : "An empty trap stands ahead of the first bottle (the case as estimated has "
-                    "none).");
-    tick(out, in->carrier.gas != NXW_GAS_NONE
-                  ? "The purge gas runs, and there is enough of it for the time after the source."
-                  : "Purge gas is at hand (the case as estimated has none).");
+    if ((guards & NXW_GUARD_TRAP) != 0)
+        tick(out, "The empty vessel stands ahead of the first bottle.");
+    if ((guards & NXW_GUARD_PURGE) != 0)
+        tick(out, "The purge gas runs, and there is enough of it for the time after the source.");
+    if (guards == NXW_GUARD_NONE)
+        tick(out, "Nothing in this arrangement keeps liquid from being sucked back: everyone here "
+                  "knows what to do before the source is stopped, and when fumes break through.");
     if (has_peroxide(in))
         tick(out, "The peroxide went in cold, at 12 wt% or less, vented, away from organic matter "
                   "and metal salts.");
@@ -207,13 +209,17 @@ void nxw_report_sheet(FILE *out, const struct nxw_report *report)
     (void)fputs("<th scope=\"row\">Name</th>", out);
     blank(out, "Name");
     (void)fputs("</tr></table>\n<div class=\"box\">", out);
-    nxw_html_element(out, "p", nxw_caution(NXW_CAUTION_BREAKTHROUGH));
+    char breakthrough[NXW_BREAKTHROUGH_LENGTH];
+    nxw_breakthrough_text(report->in, report->result, breakthrough);
+    nxw_html_element(out, "p", breakthrough);
     (void)fputs("</div>\n", out);
-    print_before(out, report->in);
+    print_before(out, report);
     print_charge(out, report);
     print_seen(out, report);
-    (void)fputs("<h3>When the source has ended</h3>\n", out);
-    tick(out, "The purge gas stays on while the hot vessel cools; nothing is drawn back.");
+    (void)fputs("<h3>When the source ends</h3>\n", out);
+    const char *ending = nxw_ending_text(report->in, report->result);
+    if (ending[0] != '\0')
+        tick(out, ending);
     tick(out, "The bottles stand open to the hood: no stopper while nitrous acid or peroxide is in "
               "them.");
     print_readings(out, report);

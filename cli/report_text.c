@@ -356,5 +356,6 @@ void nxw_estimate_print(FILE *out, const struct nxw_report *report)
     if (report->stats)
         nxw_statistics_print(out, &report->result->statistics);
     (void)fputc('\n', out);
-    nxw_cautions_print(out);
+    nxw_cautions_print(out,
+                       &(struct nxw_caution_for){report->in, report->result, report->notes->metal});
 }

@@ -128,6 +128,6 @@ bool nxw_size_print_json(FILE *out, const char *path, const struct nxw_size_work
     }
     nxw_json_integer(j, root, "runs", (long)r->runs);
     nxw_json_integer(j, root, "failed_runs", (long)r->failed_runs);
-    nxw_document_cautions(j, root);
+    nxw_document_cautions(j, root, &(struct nxw_caution_for){.metal = w->notes.metal});
     return nxw_json_print(j, out, root);
 }

@@ -283,5 +283,5 @@ void nxw_size_print_text(FILE *out, const char *path, const struct nxw_size_work
         print_range(out, &w->free, &w->range);
     print_tried(out, w);
     (void)fputc('\n', out);
-    nxw_cautions_print(out);
+    nxw_cautions_print(out, &(struct nxw_caution_for){.metal = w->notes.metal});
 }

@@ -69,7 +69,7 @@ void nxw_strength_back_print(FILE *out, const struct nxw_strength_back *b)
     }
     nxw_regulated_print(out, w);
     (void)fputs("\n", out);
-    nxw_cautions_print(out);
+    nxw_cautions_print(out, NULL);
 }
 
 void nxw_strength_chart_print(FILE *out)
@@ -111,7 +111,7 @@ void nxw_strength_chart_print(FILE *out)
     nxw_wrap(out, "  ", 2,
              "Orange (NO2), blue (nitrous acid) and left-over peroxide read as acid: titrate.");
     (void)fputs("\n", out);
-    nxw_cautions_print(out);
+    nxw_cautions_print(out, NULL);
 }
 
 static bool write_chart(FILE *script, void *unused)

@@ -8,7 +8,7 @@
 
 static bool finish(struct nxw_json *j, json_t *root, FILE *out)
 {
-    nxw_document_cautions(j, root);
+    nxw_document_cautions(j, root, NULL);
     return nxw_json_print(j, out, root);
 }
 

@@ -274,5 +274,5 @@ void nxw_strength_print(FILE *out, const struct nxw_strength_report *r)
     const double w = r->from_titration ? r->titrated.HNO3_mass_fraction : r->strength.mass_fraction;
     nxw_regulated_print(out, w);
     (void)fputs("\n", out);
-    nxw_cautions_print(out);
+    nxw_cautions_print(out, NULL);
 }

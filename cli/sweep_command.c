@@ -178,7 +178,7 @@ static void tell_stream(const struct nxw_options *o, const struct sweep *s)
         (void)fprintf(stderr, "noxwash: %llu cases without a result; 'reason' says why\n",
                       (unsigned long long)s->outcome.without_result);
     if (!o->quiet && o->csv) /* JSON lines carry them */
-        nxw_cautions_print(stderr);
+        nxw_cautions_print(stderr, NULL);
 }
 
 static bool tell_store(const struct sweep *s)
@@ -193,7 +193,7 @@ static bool tell_store(const struct sweep *s)
         s->out, (unsigned long long)tally.rows, (unsigned long long)nxw_plan_count(&s->plan),
         (unsigned long long)tally.without_result,
         tally.without_result > 0 ? " ('reason' says why)" : "");
-    nxw_cautions_print(stdout);
+    nxw_cautions_print(stdout, NULL);
     return true;
 }
 

@@ -208,10 +208,12 @@ static bool put_about_all(struct nxw_sweep_store *s, const struct nxw_sweep_iden
     for (size_t i = 0; i < n && good; i++)
         good = put_about(s, lines[i].key, lines[i].value);
     good = good && put_about(s, "case_path", identity->case_path);
-    for (size_t i = 0; i < nxw_caution_count() && good; i++) {
+    struct nxw_cautions cautions;
+    nxw_cautions_make(NULL, &cautions);
+    for (size_t i = 0; i < cautions.n && good; i++) {
         char key[32];
         (void)snprintf(key, sizeof key, "caution_%zu", i + 1);
-        good = put_about(s, key, nxw_caution(i));
+        good = put_about(s, key, cautions.text[i]);
     }
     return good;
 }

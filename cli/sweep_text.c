@@ -132,6 +132,6 @@ bool nxw_sweep_json_open(struct nxw_sweep_text *text, const struct nxw_sweep_ide
         nxw_json_add(j, varies, json_string(text->plan->varies[i].given));
     nxw_json_put(j, o, "vary", varies);
     nxw_json_integer(j, o, "cases", (long)text->plan->n_cases);
-    nxw_document_cautions(j, o);
+    nxw_document_cautions(j, o, NULL);
     return print_line(j, text->file, o) && flush(text);
 }

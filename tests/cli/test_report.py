@@ -172,8 +172,8 @@ def check_sheet(page):
     sheet = next(s for s in page.all("section") if s[1].get("class") == "sheet")
     box = next(d for d in page.all("div", under=sheet) if d[1].get("class") == "box")
     said = text(box)
-    for words in ("fumes break through", "take the heat away", "keep the purge gas going",
-                  "open nothing"):
+    for words in ("fumes break through", "everyone leaves first", "close the valve of the source",
+                  "lift the inlet tube"):  # gas from a cylinder, no purge, no trap
         assert words in said, said
     inputs = [i[1] for i in page.all("input", under=sheet)]
     assert sum(i["type"] == "checkbox" for i in inputs) >= 6

@@ -151,7 +151,7 @@ def test_the_two_streams_say_the_same():
     words = ["--vary", "train[1].liquid=240:260:10 mL", "--vary", "train[1].bath.kind=air,water"]
     table = list(csv.DictReader(io.StringIO(sweep(*words, "--csv").stdout)))
     head, *lines = [json.loads(x) for x in sweep(*words, "--json-lines").stdout.splitlines()]
-    assert len(head["cautions"]) == 7 and head["cases"] == 6
+    assert len(head["cautions"]) == 11 and head["cases"] == 6
     assert len(table) == len(lines) == 6
     for a, b in zip(table, lines):
         assert list(a) == list(b)
