@@ -6,6 +6,7 @@
 #include "event_text.h"
 #include "gravity.h"
 #include "html_out.h"
+#include "peroxide_text.h"
 #include "report_page.h"
 #include "report_words.h"
 #include "text_layout.h"
@@ -64,17 +65,19 @@ static void print_before(FILE *out, const struct nxw_report *report)
                   "and metal salts.");
 }
 
-static void charge_peroxide(FILE *out, const char *what, double peroxide_kg, double mass_fraction)
+static void charge_peroxide(FILE *out, const char *what, double peroxide_kg,
+                            const struct nxw_stage *stage)
 {
-    char mass[AMOUNT], strength[AMOUNT], bought[AMOUNT], text[LINE];
-    const double bought_m3 =
-        peroxide_kg / NXW_PEROXIDE_BOUGHT / nxw_peroxide_density_kg_m3(NXW_PEROXIDE_BOUGHT, 293.15);
+    char mass[AMOUNT], strength[AMOUNT], volumes[NXW_PEROXIDE_TEXT_LENGTH];
+    char text[LINE + NXW_PEROXIDE_TEXT_LENGTH];
     nxw_mass_text(peroxide_kg, 3, mass);
-    nxw_number_text(100.0 * mass_fraction, 3, strength);
-    nxw_number_text(bought_m3 * 1e6, 3, bought);
-    (void)snprintf(text, sizeof text, "%s wt%%: %s H2O2, as in %s mL of 30 wt%% solution%s",
-                   strength, mass, bought,
-                   mass_fraction > 0.12 ? "; that is above 12 wt%: use less" : "");
+    nxw_number_text(100.0 * stage->peroxide_mass_fraction, 3, strength);
+    nxw_peroxide_volumes_text(peroxide_kg, stage->peroxide_mass_fraction, 3,
+                              stage->acid_mass_fraction > 0.0, volumes);
+    (void)snprintf(text, sizeof text, "%s wt%%: %s H2O2, as in %s%s", strength, mass, volumes,
+                   stage->peroxide_mass_fraction > NXW_PEROXIDE_DILUTE
+                       ? "; that is above 12 wt%: use less"
+                       : "");
     row(out, what, text);
 }
 
@@ -120,7 +123,7 @@ static void charge_bottle(FILE *out, const struct nxw_report *report, size_t i)
         (void)snprintf(what, sizeof what, "%s: peroxide in it", name);
         charge_peroxide(out, what,
                         report->result->stages[i].peroxide_start_mol * NXW_MOLAR_MASS_H2O2_KG_MOL,
-                        stage->peroxide_mass_fraction);
+                        stage);
     }
     charge_bath(out, name, stage);
 }

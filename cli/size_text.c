@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "cautions.h"
+#include "peroxide_text.h"
 #include "report_words.h"
 #include "size_report.h"
 #include "text_layout.h"
@@ -133,17 +134,18 @@ static void print_trap(FILE *out, const struct nxw_size_work *w, const struct nx
 static void print_glass(FILE *out, const struct nxw_size_work *w, const struct nxw_size_point *p)
 {
     const struct nxw_size_glass *g = &p->glass;
-    char head[AMOUNT], melted[AMOUNT], between[AMOUNT], bought[AMOUNT];
+    char head[AMOUNT], melted[AMOUNT], between[AMOUNT];
+    char bought[NXW_PEROXIDE_TEXT_LENGTH];
     nxw_volume_text(g->headspace_m3, head);
     nxw_wrapf(out, "\n  What goes with it: ", 4, "%s of headspace in %s.", head,
               p->arrangement.bottles == 1     ? "the bottle"
               : w->free.may[NXW_FREE_BOTTLES] ? "each bottle"
                                               : "the first bottle");
     if (p->arrangement.peroxide_kg > 0.0) {
-        nxw_volume_text(p->arrangement.peroxide_kg / NXW_PEROXIDE_BOUGHT /
-                            nxw_peroxide_density_kg_m3(NXW_PEROXIDE_BOUGHT, 293.15),
-                        bought);
-        nxw_wrapf(out, "    ", 6, "The peroxide is %s of 30 wt%% solution.", bought);
+        const bool acid = w->in.stages[nxw_first_bottle(&w->in)].acid_mass_fraction > 0.0;
+        nxw_peroxide_volumes_text(p->arrangement.peroxide_kg, p->arrangement.peroxide_mass_fraction,
+                                  2, acid, bought);
+        nxw_wrapf(out, "    ", 6, "To fill in: %s.", bought);
     }
     if (p->arrangement.ice_kg > 0.0) {
         nxw_mass_text(g->ice_melted_kg, 2, melted);

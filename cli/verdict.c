@@ -3,10 +3,11 @@
 #include <math.h>
 
 #include "cost.h"
+#include "peroxide_text.h"
 #include "report_words.h"
 #include "text_layout.h"
 
-enum { AMOUNT = NXW_AMOUNT_LENGTH, SENTENCE = 320 };
+enum { AMOUNT = NXW_AMOUNT_LENGTH, SENTENCE = 400 };
 
 #define ESCAPE_SMALL 0.05 /* judgement: up to here the bottle counts as big enough */
 
@@ -121,20 +122,18 @@ static void size_verdict(FILE *out, const struct nxw_report *report)
                       : "");
 }
 
-/* "12 g H2O2: 36 mL of 30 wt% peroxide, made up with water to 250 mL (4.6 wt%)" */
+/* "4.3 g H2O2, that is 13 mL of 30 wt% or 34 mL of 12 wt% peroxide, made up to 150 mL (2.8 wt%)" */
 static void peroxide_text(const struct nxw_what_ifs *w, char out[SENTENCE])
 {
     const struct nxw_stage *s = &w->with_peroxide.in.stages[w->stage];
-    const double bought_m3 = w->peroxide_charged_kg / NXW_PEROXIDE_BOUGHT /
-                             nxw_peroxide_density_kg_m3(NXW_PEROXIDE_BOUGHT, 293.15);
-    char mass[AMOUNT], bought[AMOUNT], liquid[AMOUNT], strength[AMOUNT];
+    char mass[AMOUNT], volumes[NXW_PEROXIDE_TEXT_LENGTH], liquid[AMOUNT], strength[AMOUNT];
     nxw_mass_text(w->peroxide_charged_kg, 2, mass);
-    nxw_number_text(bought_m3 * 1e6, 2, bought);
+    nxw_peroxide_volumes_text(w->peroxide_charged_kg, s->peroxide_mass_fraction, 2,
+                              s->acid_mass_fraction > 0.0, volumes);
     nxw_number_text(s->liquid_m3 * 1e6, 3, liquid);
     nxw_number_text(s->peroxide_mass_fraction * 100.0, 2, strength);
-    (void)snprintf(out, SENTENCE,
-                   "%s H2O2, that is %s mL of 30 wt%% peroxide made up to %s mL (%s wt%%)", mass,
-                   bought, liquid, strength);
+    (void)snprintf(out, SENTENCE, "%s H2O2, that is %s, made up to %s mL (%s wt%%)", mass, volumes,
+                   liquid, strength);
 }
 
 /* The same kg in a bought bottle. */

@@ -1,7 +1,9 @@
-"""The verdict on peroxide: more acid at the price of more escape is no plain yes; prices compared.
+"""The verdict on peroxide: more acid at the price of more escape is no plain yes; prices compared; its
+volume at 30 wt% and at 12 wt%, here, on the run sheet and by 'size'.
 
 usage: test_verdict.py PROGRAM
 """
+import html
 import json
 import os
 import re
@@ -33,7 +35,47 @@ def answer(text):
                     .group(1).split())
 
 
+def volumes(text, peroxide_kg, digits=2):
+    """Both volumes that hold so much H2O2: 30 wt% is 1.1126 g/cm3, 12 wt% 1.0428 at 20 degC."""
+    said = re.search(r"([0-9.]+) mL of 30 wt% or ([0-9.]+) mL of 12 wt% peroxide", text)
+    assert said, text
+    for shown, strength, kg_L in zip(said.groups(), (0.30, 0.12), (1.1126, 1.0428)):
+        mL = 1e3 * peroxide_kg / strength / kg_L
+        assert abs(float(shown) / mL - 1) < 0.55 * 10 ** (1 - digits), (shown, mL)
+
+
+def peroxide_is_told_dilute_as_well():
+    got = json.loads(estimate(MILD.replace("@", ""), "--json"))
+    volumes(answer(estimate(MILD.replace("@", ""))), got["what_if"]["peroxide_charged_kg"])
+    # the sheet: 150 mL of 3 wt%, of 12 wt% (all of it), and of more than 12 wt% can make
+    bottle = "train: [{glass: washing bottle 250 mL, liquid: 150 mL, peroxide: %s}]"
+    def sheet(words):
+        with open("case.yaml", "w") as f:
+            f.write(re.sub("train:.*", bottle % words, MILD.replace("@", "")))
+        subprocess.run([PROGRAM, "report", "--quick", "case.yaml", "--out", "page.html"], check=True,
+                       stderr=subprocess.DEVNULL, timeout=600)
+        with open("page.html") as f:
+            page = html.unescape(re.sub("<[^>]*>", " ", f.read())).replace("\u00a0", " ")
+        return re.search(r"wt%: [0-9.]+ g H2O2, as in .*", page).group(0)
+    volumes(sheet("3 wt%"), 0.150 * 0.03 * 1.0093, 3)  # 3 wt%: 1.0093 g/cm3
+    assert "or 150 mL of 12 wt% peroxide" in sheet("12 wt%"), sheet("12 wt%")
+    said = sheet("14 wt%")
+    assert "mL of 30 wt% peroxide, more than any of 12 wt% can give" in said, said
+    assert "or " not in said.split(",")[1] and "use less" in said, said
+    # stronger than 12 wt% it never meets acid
+    assert "before it meets the acid" in sheet("3 wt%, acid: 2 wt%")
+    assert "meets" not in sheet("3 wt%")
+    with open("case.yaml", "w") as f:
+        f.write(MILD.replace("@", ""))
+    words = [PROGRAM, "size", "case.yaml", "--capture", "92 %", "--free", "peroxide,volume",
+             "--quick"]
+    said = " ".join(subprocess.run(words, capture_output=True, text=True, timeout=600).stdout.split())
+    mass_g = float(re.search(r"([0-9.]+) g H2O2 in all", said).group(1))
+    volumes(re.search("To fill in: [^.]*[.][^.]*[.]", said).group(0), 1e-3 * mass_g)
+
+
 def main():
+    peroxide_is_told_dilute_as_well()
     got = json.loads(estimate(STRONG, "--json"))
     base, tried = got["result"], got["what_if"]["with_peroxide"]
     assert tried["kept_mol"] - base["kept_mol"] > 0.05 * base["fed_mol"]

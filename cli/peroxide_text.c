@@ -1,0 +1,30 @@
+#include "peroxide_text.h"
+
+#include "noxwash.h"
+#include "report_words.h"
+#include "text_layout.h"
+
+#define ROOM_K 293.15
+
+/* mL of a solution of this strength */
+static void volume_text(double peroxide_kg, double strength, int digits,
+                        char out[NXW_AMOUNT_LENGTH])
+{
+    const double volume_m3 = peroxide_kg / strength / nxw_peroxide_density_kg_m3(strength, ROOM_K);
+    nxw_number_text(volume_m3 * 1e6, digits, out);
+}
+
+void nxw_peroxide_volumes_text(double peroxide_kg, double mass_fraction, int digits, bool acid,
+                               char out[NXW_PEROXIDE_TEXT_LENGTH])
+{
+    char bought[NXW_AMOUNT_LENGTH], dilute[NXW_AMOUNT_LENGTH];
+    volume_text(peroxide_kg, NXW_PEROXIDE_BOUGHT, digits, bought);
+    volume_text(peroxide_kg, NXW_PEROXIDE_DILUTE, digits, dilute);
+    if (mass_fraction > NXW_PEROXIDE_DILUTE * (1.0 + 1e-9))
+        (void)snprintf(out, NXW_PEROXIDE_TEXT_LENGTH,
+                       "%s mL of 30 wt%% peroxide, more than any of 12 wt%% can give", bought);
+    else
+        (void)snprintf(out, NXW_PEROXIDE_TEXT_LENGTH,
+                       "%s mL of 30 wt%% or %s mL of 12 wt%% peroxide%s", bought, dilute,
+                       acid ? ", diluted to 12 wt% or less before it meets the acid" : "");
+}
