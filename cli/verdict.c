@@ -227,6 +227,26 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
     }
 }
 
+#define KEPT_TOLD 0.02   /* judgement: a change of what is kept that has a word, of what is kept */
+#define OF_FED_TOLD 1e-3 /* and of the nitrogen fed */
+
+/* What cooling does to the escape and to the acid, by the figures that stand beside it. */
+static const char *cooling_word(const struct nxw_result *warm, const struct nxw_result *cold)
+{
+    const double gain_mol = cold->kept_mol - warm->kept_mol;
+    const bool clear =
+        fabs(gain_mol) > KEPT_TOLD * warm->kept_mol && fabs(gain_mol) > OF_FED_TOLD * warm->fed_mol;
+    const int acid = !clear ? 0 : gain_mol > 0.0 ? 1 : 2;
+    const int escape = lets_more_escape(warm, cold) ? 2 : lets_more_escape(cold, warm) ? 1 : 0;
+    static const char *const words[3][3] = {
+        {"Little", "More acid is kept", "Nothing; less acid is kept"},
+        {"Less escapes", "Less escapes, and more acid is kept",
+         "Less escapes, but less acid is kept"},
+        {"Nothing; more escapes", "For the acid alone; more escapes",
+         "Nothing; more escapes, and less acid is kept"}};
+    return words[escape][acid];
+}
+
 static void cooling_verdict(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
@@ -244,17 +264,10 @@ static void cooling_verdict(FILE *out, const struct nxw_report *report)
     nxw_temperature_text(warm->stages[w->stage].peak_temperature_K, hot);
     nxw_temperature_text(cold->stages[w->stage].peak_temperature_K, cool);
     nxw_mass_text(cold->stages[w->stage].ice_melted_kg, 2, ice);
-    const double gain_mol = warm->escaped_mol - cold->escaped_mol;
-    const char *word = is_worth_it(warm, cold) && cold->kept_mol < 0.99 * warm->kept_mol
-                           ? "Less escapes, but more stays as nitrous acid"
-                       : is_worth_it(warm, cold)         ? "Much"
-                       : gain_mol > 0.01 * warm->fed_mol ? "Something"
-                       : lets_more_escape(warm, cold)    ? "Nothing; more escapes"
-                                                         : "Little";
     nxw_wrapf(out, lead, 4,
               "%s: with %s, %s. The liquid's highest temperature is %s instead of %s; about %s of "
               "ice melts.",
-              word,
+              cooling_word(warm, cold),
               iced ? "it"
                    : "400 g of ice in water around the bottle and the liquid chilled "
                      "beforehand",

@@ -1,8 +1,9 @@
-"""The verdict on peroxide: more acid at the price of more escape is no plain yes; prices compared; its
-volume at 30 wt% and at 12 wt%, here, on the run sheet and by 'size'.
+"""The verdict, its words against its figures: on ice; on peroxide, where more acid at the price of
+more escape is no plain yes, with prices and volumes at 30 wt% and 12 wt%.
 
 usage: test_verdict.py PROGRAM
 """
+import glob
 import html
 import json
 import os
@@ -12,6 +13,7 @@ import sys
 import tempfile
 
 PROGRAM = os.path.abspath(sys.argv[1])
+CASES = os.path.abspath(os.path.join(os.path.dirname(__file__), "../../params/cases"))
 # so strong that peroxide heats the liquid, which then lets more of the rush through
 STRONG = """source: {kind: acid vapour, acid made: 0.60 mol, decomposed: 90 %, duration: 40 min}
 train: [{glass: washing bottle 250 mL, liquid: 150 mL}]
@@ -74,7 +76,36 @@ def peroxide_is_told_dilute_as_well():
     volumes(re.search("To fill in: [^.]*[.][^.]*[.]", said).group(0), 1e-3 * mass_g)
 
 
+def ice_agrees_with_its_figures():
+    """What is said of ice, of all shipped cases and a few more, and the runs with and without it."""
+    cases = [STRONG, MILD.replace("@", "")]
+    for path in sorted(glob.glob(os.path.join(CASES, "*.yaml"))):
+        with open(path) as f:
+            cases.append(f.read())
+    met = set()
+    for case in cases:
+        got = json.loads(estimate(case, "--json"))
+        other = got["what_if"].get("iced") or got["what_if"].get("not_iced")
+        iced = "iced" not in got["what_if"]
+        warm, cold = (other, got["result"]) if iced else (got["result"], other)
+        said = " ".join(estimate(case).split())
+        said = re.search(r"(?:cooling|ice) bring\? (.*?): with", said).group(1).lower()
+        fed = warm["fed_mol"]
+        kept, escape = cold["kept_mol"] - warm["kept_mol"], cold["escaped_mol"] - warm["escaped_mol"]
+        kept = 0 if abs(kept) <= max(0.02 * warm["kept_mol"], 1e-3 * fed) else kept
+        first = cold["escaped_mol"] if escape < 0 else warm["escaped_mol"]
+        escape = 0 if abs(escape) <= max(0.02 * first, 1e-3 * fed) else escape
+        assert ("less acid is kept" in said) == (kept < 0), (said, kept)
+        assert ("more escapes" in said) == (escape > 0), (said, escape)
+        assert ("less escapes" in said) == (escape < 0), (said, escape)
+        assert ("more acid is kept" in said or "for the acid alone" in said) == (kept > 0), (said, kept)
+        assert (said == "little") == (kept == 0 and escape == 0), (said, kept, escape)
+        met.add(said)
+    assert len(met) >= 4, met
+
+
 def main():
+    ice_agrees_with_its_figures()
     peroxide_is_told_dilute_as_well()
     got = json.loads(estimate(STRONG, "--json"))
     base, tried = got["result"], got["what_if"]["with_peroxide"]
