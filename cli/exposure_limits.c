@@ -1,5 +1,6 @@
 #include "exposure_limits.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -41,4 +42,16 @@ size_t nxw_exposure_limits(struct nxw_exposure_limit out[NXW_EXPOSURE_LIMITS_MAX
         text += size + 1;
     }
     return n;
+}
+
+double nxw_short_limit_ppm(const char *substance)
+{
+    struct nxw_exposure_limit limits[NXW_EXPOSURE_LIMITS_MAX];
+    const size_t n = nxw_exposure_limits(limits);
+    double lowest = (double)NAN;
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(limits[i].substance, substance) == 0 &&
+            strstr(limits[i].averaging, "15-min") != NULL && !(limits[i].ppm >= lowest))
+            lowest = limits[i].ppm;
+    return lowest;
 }

@@ -16,4 +16,7 @@ struct nxw_exposure_limit {
 /* Returned: how many; a damaged line is left out. */
 size_t nxw_exposure_limits(struct nxw_exposure_limit out[NXW_EXPOSURE_LIMITS_MAX]);
 
+/* The lowest limit of a substance that counts over 15 minutes, ppm; NAN: none. */
+double nxw_short_limit_ppm(const char *substance);
+
 #endif

@@ -202,26 +202,13 @@ static void print_blockage(FILE *out, const struct nxw_report *report)
               tip_time);
 }
 
-/* The lowest limit of a substance that counts over 15 minutes, ppm; NAN: none. */
-static double short_limit_ppm(const char *substance)
-{
-    struct nxw_exposure_limit limits[NXW_EXPOSURE_LIMITS_MAX];
-    const size_t n = nxw_exposure_limits(limits);
-    double lowest = (double)NAN;
-    for (size_t i = 0; i < n; i++)
-        if (strcmp(limits[i].substance, substance) == 0 &&
-            strstr(limits[i].averaging, "15-min") != NULL && !(limits[i].ppm >= lowest))
-            lowest = limits[i].ppm;
-    return lowest;
-}
-
 static void print_hood_stops(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_glass_result *g = &report->result->glass;
     char NO2[AMOUNT], NO[AMOUNT], volume[AMOUNT], limit[AMOUNT], time[AMOUNT], soon[160] = "";
     if (!(g->hood_stopped_NO2_1_s > 0.0))
         return;
-    const double limit_ppm = short_limit_ppm("NO2");
+    const double limit_ppm = nxw_short_limit_ppm("NO2");
     const double limit_s = limit_ppm * 1e-6 / g->hood_stopped_NO2_1_s;
     nxw_ppm_text(g->hood_stopped_NO2_1_s * 60.0, 2, NO2);
     nxw_ppm_text(fmax(g->hood_stopped_NO_1_s, 0.0) * 60.0, 2, NO);

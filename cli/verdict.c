@@ -3,13 +3,15 @@
 #include <math.h>
 
 #include "cost.h"
+#include "exposure_limits.h"
 #include "peroxide_text.h"
 #include "report_words.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH, SENTENCE = 400 };
 
-#define ESCAPE_SMALL 0.05 /* judgement: up to here the bottle counts as big enough */
+/* Judgement: escape, of the nitrogen fed, up to which the bottle counts as big enough; printed. */
+#define ESCAPE_SMALL 0.05
 
 static double escaped_share(const struct nxw_result *r)
 {
@@ -74,52 +76,92 @@ static double nitrous_share(const struct nxw_result *r)
     return nitrous_mol / r->fed_mol;
 }
 
-static void size_verdict(FILE *out, const struct nxw_report *report)
+/* "12 vol%", "840 ppm" */
+static void vent_fraction_text(double fraction, char out[AMOUNT])
+{
+    char number[AMOUNT];
+    if (fraction < 0.01)
+        nxw_ppm_text(fmax(fraction, 0.0), 2, out);
+    else {
+        nxw_number_text(100.0 * fraction, 2, number);
+        (void)snprintf(out, AMOUNT, "%.30s vol%%", number);
+    }
+}
+
+/* However little escapes in all, the gas at the vent is not one to breathe. */
+static void vent_gas(FILE *out, const struct nxw_result *r)
+{
+    const double limit_ppm = nxw_short_limit_ppm("NO2");
+    char NO2[AMOUNT], NO[AMOUNT], limit[AMOUNT], beside[100] = "";
+    if (!isfinite(r->vent_peak_NO2_fraction) || !isfinite(r->vent_peak_NO_fraction))
+        return;
+    vent_fraction_text(r->vent_peak_NO2_fraction, NO2);
+    vent_fraction_text(r->vent_peak_NO_fraction, NO);
+    nxw_number_text(limit_ppm, 2, limit);
+    if (isfinite(limit_ppm))
+        (void)snprintf(beside, sizeof beside,
+                       " (a limit for breathing, over 15 min: %.30s ppm NO2)", limit);
+    nxw_wrapf(out, "    ", 4,
+              "What leaves holds up to %s NO2 and %s NO%s: it must go up a hood that draws.", NO2,
+              NO, beside);
+}
+
+static void size_words(FILE *out, const struct nxw_report *report, const char *lead)
 {
     const struct nxw_result *r = report->result;
     const struct nxw_what_ifs *w = report->what_ifs;
-    char escaped[AMOUNT], volume[AMOUNT], liquid[AMOUNT], change[SENTENCE] = "";
-    nxw_percent_text(escaped_share(r), 2, escaped);
-    const char *lead = "  Is the bottle big enough? ";
-    if ((r->warnings & NXW_WARN_OVERFULL) != 0) {
-        nxw_wrap(out, lead, 4, "No: the liquid does not stay within it.");
-        return;
-    }
     const struct nxw_stage *big = &w->bigger.in.stages[w->stage];
+    char escaped[AMOUNT], small[AMOUNT], volume[AMOUNT], liquid[AMOUNT];
+    char change[SENTENCE] = "", twice[2 * SENTENCE] = "", nitrous[120] = "";
+    nxw_percent_text(escaped_share(r), 2, escaped);
+    nxw_percent_text(ESCAPE_SMALL, 1, small);
     nxw_number_text(big->volume_m3 * 1e6, 3, volume);
     nxw_number_text(big->liquid_m3 * 1e6, 3, liquid);
-    if (w->bigger.ran)
+    if (w->bigger.ran) {
         change_text(r, &w->bigger.result, change);
+        (void)snprintf(twice, sizeof twice, " With twice the bottle (%s mL, %s mL liquid) %s.",
+                       volume, liquid, change);
+    }
     const bool helps = w->bigger.ran && is_worth_it(r, &w->bigger.result);
     if (escaped_share(r) <= ESCAPE_SMALL) {
-        char nitrous[120] = "", twice[2 * SENTENCE] = "";
         if (nitrous_share(r) > 0.02) {
             char percent[AMOUNT];
             nxw_percent_text(nitrous_share(r), 2, percent);
             (void)snprintf(nitrous, sizeof nitrous,
                            ", and about %s more is held only as nitrous acid", percent);
         }
-        if (w->bigger.ran)
-            (void)snprintf(twice, sizeof twice, " With twice the bottle (%s mL, %s mL liquid) %s.",
-                           volume, liquid, change);
-        nxw_wrapf(out, lead, 4, "Yes, as to escape: about %s of the nitrogen fed leaves%s.%s",
+        nxw_wrapf(out, lead, 4,
+                  "Yes, if at most %s may escape: about %s of the nitrogen fed leaves%s.%s", small,
                   escaped, nitrous, twice);
     } else if (!w->bigger.ran)
         nxw_wrapf(out, lead, 4,
-                  "About %s of the nitrogen fed escapes; the run with a bigger "
-                  "bottle could not be done.",
-                  escaped);
+                  "No, if at most %s may escape: about %s of the nitrogen fed does. The run with a "
+                  "bigger bottle could not be done.",
+                  small, escaped);
     else
-        nxw_wrapf(out, lead, 4, "%s With twice the bottle (%s mL, %s mL liquid) %s.%s",
+        nxw_wrapf(out, lead, 4,
+                  "No, if at most %s may escape: about %s of the nitrogen fed does. %s%s%s", small,
+                  escaped,
                   helps && lets_more_escape(r, &w->bigger.result)
-                      ? "A bigger one would keep more acid, but let more escape."
-                  : helps ? "No, a bigger one would pay."
-                          : "Its size is not what holds the catch back.",
-                  volume, liquid, change,
+                      ? "A bigger bottle would keep more acid, but let more escape."
+                  : helps ? "A bigger bottle would help."
+                          : "A bigger bottle would not help.",
+                  twice,
                   helps && escaped_share(&w->bigger.result) > ESCAPE_SMALL
                       ? " Even that is not enough by itself: see below, or put a second bottle "
                         "behind it."
                       : "");
+}
+
+static void size_verdict(FILE *out, const struct nxw_report *report)
+{
+    const char *lead = "  Is the bottle big enough? ";
+    if ((report->result->warnings & NXW_WARN_OVERFULL) != 0) {
+        nxw_wrap(out, lead, 4, "No: the liquid does not stay within it.");
+        return;
+    }
+    size_words(out, report, lead);
+    vent_gas(out, report->result);
 }
 
 /* "4.3 g H2O2, that is 13 mL of 30 wt% or 34 mL of 12 wt% peroxide, made up to 150 mL (2.8 wt%)" */

@@ -126,7 +126,7 @@ results = " ".join(text[text.index("Where the nitrogen"):text.index("What this r
 results = re.sub(r"limit [0-9.e-]+ ppm .*?(?= limit | NO: | Give the hood| more than [0-9]|"
                  r" What the glass)", "", results)
 results = re.sub(r"(Bottle|Stage|bottle|stage) [0-9]+", "", results)
-unit = (r"(mol/L|mol|mmol|%|g/cm3|mL/min|mL|mg/min|m3/min|mg|ppm|degC|min|wt%|g|s|h|"
+unit = (r"(mol/L|mol|mmol|%|vol%|g/cm3|mL/min|mL|mg/min|m3/min|mg|ppm|degC|min|wt%|g|s|h|"
         r"-min mean|mol N|kPa|L/min|m3|mm|cm)")
 for found in re.finditer(r"(?<![\w.])(\d+(?:\.\d+)?(?:e-?\d+)?)(?![\w.]*[A-Za-z])(?!\d)", results):
     rest = results[found.end():]

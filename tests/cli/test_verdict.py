@@ -104,7 +104,33 @@ def ice_agrees_with_its_figures():
     assert len(met) >= 4, met
 
 
+def size_tells_its_threshold_and_the_vent():
+    """Yes or no by a share that is printed; and what leaves is never passed over."""
+    answers = set()
+    for path in sorted(glob.glob(os.path.join(CASES, "*.yaml"))):
+        with open(path) as f:
+            case = f.read()
+        r = json.loads(estimate(case, "--quick", "--json"))["result"]
+        said = " ".join(estimate(case).split())
+        said = re.search(r"big enough\? (.*?) (?:Would|Does the) peroxide", said).group(1)
+        answer, most = re.match(r"(Yes|No), if at most ([0-9.]+) % may escape: ", said).groups()
+        assert (answer == "Yes") == (100 * r["escaped_fraction"] <= float(most)), (path, said)
+        found = re.search(r"What leaves holds up to (.*?) NO2 and (.*?) NO \(a limit for breathing, "
+                          r"over 15 min: ([0-9.]+) ppm NO2\): it must go up a hood", said)
+        assert found, (path, said)
+        for words, ppm in zip(found.groups(), (r["vent_peak_NO2_ppm"], r["vent_peak_NO_ppm"])):
+            assert ("vol%" in words) == (ppm >= 1e4), (words, ppm)
+            if ppm >= 0.01:  # two digits are printed
+                shown = float(words.split()[0]) * (1e4 if "vol%" in words else 1)
+                assert abs(shown / ppm - 1) < 0.051, (words, ppm)
+        assert float(found.group(3)) == 1.0  # of params/exposure_limits.csv
+        answers.add((answer, "vol%" in found.group(1)))
+    # 12 vol% leave the still's bottle, of which it is said that it is big enough
+    assert ("Yes", True) in answers and ("No", True) in answers, answers
+
+
 def main():
+    size_tells_its_threshold_and_the_vent()
     ice_agrees_with_its_figures()
     peroxide_is_told_dilute_as_well()
     got = json.loads(estimate(STRONG, "--json"))
