@@ -19,8 +19,8 @@ static const struct {
     bool (*make)(const struct nxw_caution_for *about, char out[NXW_CAUTION_LENGTH]);
 } CAUTIONS[] = {
     {"Brown fumes (NO2) injure the lungs, even when little is felt; illness can begin 3 to 30 "
-     "hours later and come back weeks later. Anyone who has breathed them calls a doctor or poison "
-     "centre at once and is watched, even if they feel well.",
+     "hours later and come back weeks later. Anyone who has breathed them: call a doctor or poison "
+     "centre at once, and be watched even if well.",
      NULL},
     {"NO has no colour: air above the limit need not look brown. Ordinary filter masks do not hold "
      "NO back.",
@@ -82,8 +82,8 @@ static bool breakthrough(const struct nxw_caution_for *about, char out[NXW_CAUTI
 
 static bool toxic_metal(const struct nxw_caution_for *about, char out[NXW_CAUTION_LENGTH])
 {
-    static const char care[] = "off the skin, no spray or dust breathed in, nothing down the "
-                               "drain, and all liquid that touched the metal collected";
+    static const char care[] = "keep them off the skin, breathe no spray or dust, pour nothing "
+                               "down the drain, have all liquid that touched them collected";
     struct nxw_metal metals[NXW_CATALOGUE_MAX];
     const size_t n = nxw_metal_list(metals);
     if (about->metal == NULL) {

@@ -50,7 +50,8 @@ static void print_before(FILE *out, const struct nxw_report *report)
     const struct nxw_case *in = report->in;
     const unsigned guards = nxw_guards(in, report->result);
     (void)fputs("<h3>Before the gas</h3>\n", out);
-    tick(out, "The hood draws. Gloves, goggles and acid-proof clothing are on.");
+    tick(out,
+         "The hood draws. Gloves, goggles and acid-proof clothing are on; nobody works alone.");
     tick(out, "The way from the source to the hood is open: nothing is stoppered, no tip, frit or "
               "vent is blocked.");
     if ((guards & NXW_GUARD_TRAP) != 0)
