@@ -105,10 +105,16 @@ double nxw_acid_surface_tension_ratio(double mass_fraction)
     return 1.0 + w * (0.011 - 0.447 * w);
 }
 
+double nxw_acid_heat_capacity_curve(double w, double *slope)
+{
+    *slope = -1.11 + 1.64 * w;
+    return 1.0 - 1.11 * w + 0.82 * w * w;
+}
+
 double nxw_acid_heat_capacity_ratio(double mass_fraction)
 {
-    const double w = nxw_curve_limit(mass_fraction, 0.0, 0.676, 0.05);
-    return 1.0 - 1.11 * w + 0.82 * w * w;
+    double slope;
+    return nxw_acid_heat_capacity_curve(nxw_curve_limit(mass_fraction, 0.0, 0.676, 0.05), &slope);
 }
 
 /* Parker, NSRDS-NBS 2 (1965), as printed in the CRC Handbook: heat released on dilution to

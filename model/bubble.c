@@ -74,6 +74,12 @@ double nxw_wall_factor(double diameter_ratio)
     return q * sqrt(q) * exp(-3.0 * edge / q * (x - edge));
 }
 
+double nxw_rise_between_walls_m_s(const struct nxw_bubble_liquid *l, double diameter_m,
+                                  double inner_diameter_m)
+{
+    return nxw_rise_velocity_m_s(l, diameter_m) * nxw_wall_factor(diameter_m / inner_diameter_m);
+}
+
 void nxw_kL_gas_prepare(const struct nxw_bubble_liquid *l, double diffusivity_m2_s,
                         struct nxw_kL_gas *out)
 {
@@ -92,14 +98,10 @@ void nxw_kL_bubble_prepare(const struct nxw_bubble_liquid *l, double diameter_m,
     out->diameter_m = diameter_m;
 }
 
-double nxw_kL_m_s(const struct nxw_bubble_liquid *l, double diameter_m, double velocity_m_s,
-                  double diffusivity_m2_s, double blend_diameter_m)
+double nxw_kG_per_D_1_m(const struct nxw_parameters *p, double diameter_m, double pressure_Pa)
 {
-    struct nxw_kL_gas gas;
-    struct nxw_kL_bubble bubble;
-    nxw_kL_gas_prepare(l, diffusivity_m2_s, &gas);
-    nxw_kL_bubble_prepare(l, diameter_m, velocity_m_s, blend_diameter_m, &bubble);
-    return nxw_kL_of_m_s(&gas, &bubble);
+    return p->value[NXW_P_Sh_bubble] * p->value[NXW_P_factor_kG] / diameter_m *
+           (NXW_ATMOSPHERE_PA / pressure_Pa);
 }
 
 double nxw_orifice_diameter_m(double bore_m, double surface_tension_N_m, double density_kg_m3,
@@ -163,13 +165,6 @@ double nxw_bubble_diameter_m(const struct nxw_stage *stage, const struct nxw_par
     d *= parameters->value[NXW_P_factor_bubble_diameter];
     const double floor_m = 1e-3 * parameters->value[NXW_P_bubble_diameter_floor];
     return d > floor_m ? d : floor_m;
-}
-
-bool nxw_hole_jets(double bore_m, double gas_flow_per_hole_m3_s, double gas_density_kg_m3,
-                   double surface_tension_N_m)
-{
-    const double u = 4.0 * gas_flow_per_hole_m3_s / (NXW_PI * bore_m * bore_m);
-    return gas_density_kg_m3 * u * u * bore_m / surface_tension_N_m > 2.0;
 }
 
 double nxw_plume_velocity_m_s(double plume_coefficient, double gas_flow_m3_s, double depth_m)

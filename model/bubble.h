@@ -54,8 +54,25 @@ double nxw_rise_velocity_m_s(const struct nxw_bubble_liquid *liquid, double diam
  */
 double nxw_wall_factor(double diameter_ratio);
 
+/* Rise velocity in still liquid between the walls of a bottle: the product of the two. */
+double nxw_rise_between_walls_m_s(const struct nxw_bubble_liquid *liquid, double diameter_m,
+                                  double inner_diameter_m);
+
 /*
- * Liquid-side mass-transfer coefficient of a bubble.
+ * Gas-side mass-transfer coefficient inside a bubble, over the diffusivity at 1 atm.
+ *
+ *   kG = D Sh_bubble factor_kG/d (1 atm/P)
+ *
+ * Given:    parameters, diameter_m, pressure_Pa of the gas; both > 0
+ * Returned: 1/m: times D at 1 atm in m2/s, kG in m/s
+ * Source:   parameter Sh_bubble, between Newman 1931 and Kronig and Brink 1950
+ */
+double nxw_kG_per_D_1_m(const struct nxw_parameters *parameters, double diameter_m,
+                        double pressure_Pa);
+
+/*
+ * Liquid-side mass-transfer coefficient of a bubble, in three parts, for several gases in many
+ * bubbles: what the gas brings, what the bubble, and both together.
  *
  *   f 2 sqrt(D u/(pi d)) + (1 - f) (D/d) (2 + 0.6 Re^(1/2) Sc^(1/3)),  f = 1/(1 + (d_blend/d)^4)
  *
@@ -64,11 +81,6 @@ double nxw_wall_factor(double diameter_ratio);
  * Valid:    within a factor 2; both bounds are returned far from d_blend
  * Source:   Higbie 1935 (mobile) and Froessling 1938 (rigid), from memory; the blend is own
  *           judgement: parameter kL_blend_diameter
- */
-double nxw_kL_m_s(const struct nxw_bubble_liquid *liquid, double diameter_m, double velocity_m_s,
-                  double diffusivity_m2_s, double blend_diameter_m);
-
-/* The same in three parts, for several gases in many bubbles: what the gas brings, what the bubble.
  */
 struct nxw_kL_gas {
     double diffusivity_m2_s;
@@ -131,17 +143,6 @@ double nxw_frit_diameter_m(double pore_m, double frit_diameter_m,
  */
 double nxw_bubble_diameter_m(const struct nxw_stage *stage, const struct nxw_parameters *parameters,
                              const struct nxw_liquid_state *liquid, double gas_flow_m3_s);
-
-/*
- * Does a hole jet instead of bubbling?
- *
- *   We = rho_G u2 d_o/sigma > 2
- *
- * Valid:    bores below some 2.7 mm; wider ones jet later still
- * Source:   Mersmann 1978; from memory
- */
-bool nxw_hole_jets(double bore_m, double gas_flow_per_hole_m3_s, double gas_density_kg_m3,
-                   double surface_tension_N_m);
 
 /*
  * Upward velocity the bubble plume lends to every bubble in it.

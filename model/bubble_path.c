@@ -112,8 +112,7 @@ static void prepare(const struct nxw_stage_plan *plan, const struct nxw_stage_vi
     path->fresh_m = d;
     path->bubbles_1_s = v->bubbles_1_s;
     path->plume_m_s = nxw_plume_velocity_m_s(plan->plume, v->tip_gas_m3_s, v->depth_m);
-    path->rise_m_s =
-        nxw_rise_velocity_m_s(&path->fluid, d) * nxw_wall_factor(d / plan->stage->inner_diameter_m);
+    path->rise_m_s = nxw_rise_between_walls_m_s(&path->fluid, d, plan->stage->inner_diameter_m);
 
     const double weight_Pa_m = l->fluid.density_kg_m3 * NXW_GRAVITY_M_S2;
     const double curved_Pa = plan->pressure_Pa + 4.0 * l->fluid.surface_tension_N_m / d;
@@ -207,14 +206,13 @@ static void exchange(const struct nxw_path *path, double (*below)[NXW_POOLS],
         const double V = path->fresh_mol * g[i].volume_m3;
         /* of less than nothing, where Newton goes astray, as of nothing */
         const double d = exp(log(6.0 / NXW_PI * fmax(V, 0.0) + path->floor_m3) / 3.0);
-        const double u = nxw_rise_velocity_m_s(&path->fluid, d) *
-                         nxw_wall_factor(d / path->plan->stage->inner_diameter_m);
+        const double u =
+            nxw_rise_between_walls_m_s(&path->fluid, d, path->plan->stage->inner_diameter_m);
         out[i].diameter_m = d;
         out[i].area_m2 = NXW_PI * d * d;
         out[i].volume_m3 = V;
         out[i].slice_s = path->height_m[i] / (u + path->plume_m_s);
-        const double Sh_d =
-            p[NXW_P_Sh_bubble] * p[NXW_P_factor_kG] / d * (NXW_ATMOSPHERE_PA / path->P_Pa[i]);
+        const double Sh_d = nxw_kG_per_D_1_m(&in->parameters, d, path->P_Pa[i]);
         for (int j = 0; j < NXW_POOLS; j++)
             k[i].kG[j] = in->bubble_kG_m_s > 0.0 ? in->bubble_kG_m_s : Sh_d * c->D_air_m2_s[j];
         if (!(in->bubble_kG_m_s > 0.0))

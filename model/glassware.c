@@ -3,7 +3,6 @@
 #include <math.h>
 
 #include "constants_of_nature.h"
-#include "formula.h"
 #include "water.h"
 
 static const double GAS_VISCOSITY_PA_S = 1.85e-5; /* air at 25 degC, from memory (high) */
@@ -42,7 +41,7 @@ double nxw_tip_capillary_Pa(const struct nxw_stage *s, double surface_tension_N_
 {
     if (s->kind == NXW_STAGE_EMPTY || s->tip == NXW_TIP_BUBBLE_DIAMETER)
         return 0.0;
-    return nxw_capillary_pressure_Pa(surface_tension_N_m, s->bore_m);
+    return 4.0 * surface_tension_N_m / s->bore_m;
 }
 
 /* Velocity heads lost by a flow through a bore. */

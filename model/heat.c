@@ -5,15 +5,16 @@
 #include "constants_of_nature.h"
 #include "curve.h"
 
-double nxw_inside_film_W_m2K(const struct nxw_liquid_state *liquid, double heat_capacity_J_kgK,
-                             double conductivity_W_mK, double superficial_gas_m_s)
+static const double CP_J_KGK = 4181.0, CONDUCTIVITY_W_MK = 0.607; /* of water at 25 degC */
+
+double nxw_inside_film_W_m2K(const struct nxw_liquid_state *liquid, double superficial_gas_m_s)
 {
     if (superficial_gas_m_s <= 0.0)
         return 0.0;
-    const double Pr = heat_capacity_J_kgK * liquid->viscosity_Pa_s / conductivity_W_mK;
+    const double Pr = CP_J_KGK * liquid->viscosity_Pa_s / CONDUCTIVITY_W_MK;
     const double nu = liquid->viscosity_Pa_s / liquid->density_kg_m3, u = superficial_gas_m_s;
-    return 0.1 * liquid->density_kg_m3 * heat_capacity_J_kgK *
-           sqrt(sqrt(u * nu * NXW_GRAVITY_M_S2)) / sqrt(Pr);
+    return 0.1 * liquid->density_kg_m3 * CP_J_KGK * sqrt(sqrt(u * nu * NXW_GRAVITY_M_S2)) /
+           sqrt(Pr);
 }
 
 double nxw_heat_UA_W_K(const struct nxw_stage *stage, const struct nxw_parameters *parameters,
@@ -26,7 +27,7 @@ double nxw_heat_UA_W_K(const struct nxw_stage *stage, const struct nxw_parameter
     if (!isnan(stage->UA_W_K))
         return stage->UA_W_K;
     const double *p = parameters->value;
-    const double deckwer = nxw_inside_film_W_m2K(liquid, 4181.0, 0.607, superficial_gas_m_s);
+    const double deckwer = nxw_inside_film_W_m2K(liquid, superficial_gas_m_s);
     const double least = p[NXW_P_h_inside_least], r = deckwer / least;
     const double r4 = r * r * r * r, inside = least * sqrt(sqrt(sqrt(1.0 + r4 * r4)));
     double outside = p[NXW_P_h_air];

@@ -10,13 +10,12 @@
  *
  *   h = 0.1 rho cp u_G ((u_G3/(nu g)) Pr2)^(-1/4)
  *
- * Given:    liquid, heat_capacity_J_kgK, conductivity_W_mK; superficial_gas_m_s, < 0 counts as 0
+ * Given:    liquid; superficial_gas_m_s, < 0 counts as 0. cp and k are those of water at 25 degC
  * Returned: W/(m2 K), 0 without gas
  * Valid:    tall columns; on the safe side in short ones; a factor 1.5
  * Source:   Deckwer 1980, Chem. Eng. Sci. 35, 1341; from memory
  */
-double nxw_inside_film_W_m2K(const struct nxw_liquid_state *liquid, double heat_capacity_J_kgK,
-                             double conductivity_W_mK, double superficial_gas_m_s);
+double nxw_inside_film_W_m2K(const struct nxw_liquid_state *liquid, double superficial_gas_m_s);
 
 /*
  * Conductance between a bottle's liquid and its bath.

@@ -150,7 +150,7 @@ static const double MASS[NXW_L_AMOUNTS] = {NXW_M_HNO3, NXW_M_HNO2, NXW_M_HNO3, N
                                            NXW_M_NO2,  NXW_M_H2O2, NXW_M_H2O};
 #define CP_WATER_J_KGK 4181.0 /* 25 degC */
 
-/* C = cp_w m r(w) with r(w) = 1 - 1.11 w + 0.82 w^2, w = acid share; and its rate. */
+/* C = cp_w m r(w), r the acid's heat capacity over water's, w = acid share; and its rate. */
 static double capacity(const double n[NXW_L_AMOUNTS], const double rate[NXW_L_AMOUNTS],
                        double *C_rate)
 {
@@ -161,8 +161,9 @@ static double capacity(const double n[NXW_L_AMOUNTS], const double rate[NXW_L_AM
     }
     const double w = n[NXW_L_NITRATE] * NXW_M_HNO3 / m;
     const double m_dw = rate[NXW_L_NITRATE] * NXW_M_HNO3 - w * dm;
-    const double r = 1.0 - 1.11 * w + 0.82 * w * w;
-    *C_rate = CP_WATER_J_KGK * (dm * r + m_dw * (-1.11 + 1.64 * w));
+    double slope;
+    const double r = nxw_acid_heat_capacity_curve(w, &slope);
+    *C_rate = CP_WATER_J_KGK * (dm * r + m_dw * slope);
     return CP_WATER_J_KGK * m * r;
 }
 

@@ -8,7 +8,7 @@ static const struct nxw_quantity_entry *find(const char *name)
 {
     static const struct nxw_quantity_entry *const TABLES[] = {
         nxw_constant_quantities, nxw_property_quantities, nxw_gas_quantities,
-        nxw_liquid_quantities,   nxw_bubble_quantities,   nxw_formula_quantities};
+        nxw_liquid_quantities,   nxw_bubble_quantities,   nxw_glass_quantities};
     for (size_t i = 0; i < sizeof TABLES / sizeof TABLES[0]; i++)
         for (const struct nxw_quantity_entry *e = TABLES[i]; e->record.name != NULL; e++)
             if (strcmp(e->record.name, name) == 0)

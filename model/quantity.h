@@ -16,7 +16,7 @@ extern const struct nxw_quantity_entry nxw_property_quantities[];
 extern const struct nxw_quantity_entry nxw_gas_quantities[];
 extern const struct nxw_quantity_entry nxw_liquid_quantities[];
 extern const struct nxw_quantity_entry nxw_bubble_quantities[];
-extern const struct nxw_quantity_entry nxw_formula_quantities[];
+extern const struct nxw_quantity_entry nxw_glass_quantities[];
 
 /* clang-format off */
 #define NXW_INPUTS_0 0, {{NULL, NULL}}

@@ -31,46 +31,43 @@ static double frit(const double *in)
     return nxw_frit_diameter_m(in[0], in[1], &WATER, in[2], 1.0);
 }
 
-static double rise(double d_m, double rho, double mu, double sigma, double rho_gas)
+static struct nxw_bubble_liquid water(void)
 {
-    const struct nxw_liquid_state l = {rho, mu, sigma};
     struct nxw_bubble_liquid b;
-    nxw_bubble_liquid_prepare(&l, rho_gas, &b);
-    return nxw_rise_velocity_m_s(&b, d_m);
+    nxw_bubble_liquid_prepare(&WATER, AIR_KG_M3, &b);
+    return b;
 }
 static double rise_water(const double *in)
 {
-    return rise(in[0], WATER.density_kg_m3, WATER.viscosity_Pa_s, WATER.surface_tension_N_m,
-                AIR_KG_M3);
+    const struct nxw_bubble_liquid b = water();
+    return nxw_rise_velocity_m_s(&b, in[0]);
 }
-static double rise_any(const double *in) { return rise(in[0], in[1], in[2], in[3], AIR_KG_M3); }
+static double rise_any(const double *in)
+{
+    const struct nxw_liquid_state l = {in[1], in[2], in[3]};
+    struct nxw_bubble_liquid b;
+    nxw_bubble_liquid_prepare(&l, AIR_KG_M3, &b);
+    return nxw_rise_velocity_m_s(&b, in[0]);
+}
 static double wall(const double *in) { return nxw_wall_factor(in[0]); }
 
 /* d, u, D, blend */
 static double kL(const double *in)
 {
-    struct nxw_bubble_liquid b;
-    nxw_bubble_liquid_prepare(&WATER, AIR_KG_M3, &b);
-    return nxw_kL_m_s(&b, in[0], in[1], in[2], in[3]);
-}
-
-/* Flow at which a hole begins to jet, by bisection of the yes or no. */
-static double jet_onset(const double *in)
-{
-    double low = 1e-9, high = 1.0;
-    for (int i = 0; i < 100; i++) {
-        const double middle = sqrt(low * high);
-        const bool jets = nxw_hole_jets(in[0], middle, AIR_KG_M3, WATER.surface_tension_N_m);
-        *(jets ? &high : &low) = middle;
-    }
-    return high;
+    const struct nxw_bubble_liquid b = water();
+    struct nxw_kL_gas gas;
+    struct nxw_kL_bubble bubble;
+    nxw_kL_gas_prepare(&b, in[2], &gas);
+    nxw_kL_bubble_prepare(&b, in[0], in[1], in[3], &bubble);
+    return nxw_kL_of_m_s(&gas, &bubble);
 }
 
 static double plume(const double *in) { return nxw_plume_velocity_m_s(in[0], in[1], in[2]); }
 /* d, column, plume coefficient, flow, depth: speed of a bubble in its plume and between walls */
 static double effective_velocity(const double *in)
 {
-    return rise_water(in) * nxw_wall_factor(in[0] / in[1]) +
+    const struct nxw_bubble_liquid b = water();
+    return nxw_rise_between_walls_m_s(&b, in[0], in[1]) +
            nxw_plume_velocity_m_s(in[2], in[3], in[4]);
 }
 static double residence(const double *in) { return in[4] / effective_velocity(in); }
@@ -83,12 +80,12 @@ static double hold_up(const double *in)
 /* surface of all bubbles together */
 static double bubble_area(const double *in) { return 6.0 * in[3] * residence(in) / in[0]; }
 
-/* gas-film coefficient inside a bubble and its transfer units: d, D, residence */
+/* gas-film coefficient inside a bubble at 1 atm and its transfer units: d, D, residence */
 static double kG(const double *in)
 {
     struct nxw_parameters p;
     nxw_parameters_default(&p);
-    return p.value[NXW_P_Sh_bubble] * in[1] / in[0];
+    return in[1] * nxw_kG_per_D_1_m(&p, in[0], NXW_ATMOSPHERE_PA);
 }
 static double gas_units(const double *in) { return 6.0 * kG(in) * in[2] / in[0]; }
 
@@ -103,10 +100,7 @@ static double Sh_high(const double *in)
     return nxw_parameter_record(NXW_P_Sh_bubble)->high;
 }
 
-static double inside_film(const double *in)
-{
-    return nxw_inside_film_W_m2K(&WATER, 4181.0, 0.607, in[0]);
-}
+static double inside_film(const double *in) { return nxw_inside_film_W_m2K(&WATER, in[0]); }
 
 /* A washing bottle of inner diameter D and wall, wetted to a height, gas flow: W/K */
 static double UA(enum nxw_bath_kind bath, bool stirred, const double *in)
@@ -144,7 +138,6 @@ const struct nxw_quantity_entry nxw_bubble_quantities[] = {
     {{"liquid_film_coefficient", "m/s",
       NXW_INPUTS_4("d", "m", "u", "m/s", "D", "m2/s", "blend", "m")},
      kL},
-    {{"jet_onset_flow", "m3/s", NXW_INPUTS_1("bore", "m")}, jet_onset},
     {{"plume_velocity", "m/s", NXW_INPUTS_3("plume", "1", "flow", "m3/s", "depth", "m")}, plume},
     {{"bubble_effective_velocity", "m/s", IN_COLUMN}, effective_velocity},
     {{"bubble_residence", "s", IN_COLUMN}, residence},

@@ -39,7 +39,6 @@ static struct nxw_chemistry chemistry(double T_K)
     X(k5_HNO2, "m3/(mol s)", c.k5_m3_mol_s)                                                        \
     X(k5_reverse, "m3/(mol s)", c.k5_m3_mol_s / c.K5)                                              \
     X(K5, "1", c.K5)                                                                               \
-    X(K_2HNO2_N2O3, "m3/mol", c.H_N2O3 *c.K_N2O3_1_Pa *c.K5 / (c.H_NO * c.H_NO2))                  \
     X(K_hydrolysis, "mol/m3", c.K_hydrolysis)                                                      \
     X(Ka_HNO2, "mol/m3", c.Ka_mol_m3)                                                              \
     X(k_HNO2_H2O2, "m6/(mol2 s)", c.k_peroxide_m6_mol2_s)                                          \
@@ -59,10 +58,7 @@ static struct nxw_chemistry chemistry(double T_K)
     X(D_O2_air, "m2/s", c.D_air_m2_s[NXW_O2])                                                      \
     X(D_H2O_air, "m2/s", c.D_air_m2_s[NXW_H2O])                                                    \
     X(D_N2O4_air, "m2/s", c.D_N2O4_air_m2_s)                                                       \
-    X(D_N2O3_air, "m2/s", c.D_N2O3_air_m2_s)                                                       \
-    X(N2O4_absorption_factor, "mol/(m2 s Pa)",                                                     \
-      sqrt(c.k2_m3_mol_s / c.K_dimer_m3_mol * c.D_N2O4) * c.H_N2O4)                                \
-    X(N2O3_absorption_factor, "mol/(m2 s Pa)", sqrt(c.k_N2O3_1_s *c.D_N2O3) * c.H_N2O3)
+    X(D_N2O3_air, "m2/s", c.D_N2O3_air_m2_s)
 
 #define FUNCTION(name, unit, expression)                                                           \
     static double at_##name(const double *input)                                                   \
@@ -88,8 +84,8 @@ CONSTANTS_AT_T(FUNCTION)
     X(dHf_HNO2_gas, "J/mol", gas_J_mol(NXW_HNO2))                                                  \
     X(dHf_HNO3_gas, "J/mol", gas_J_mol(NXW_HNO3))                                                  \
     X(dHf_H2O_gas, "J/mol", gas_J_mol(NXW_H2O))                                                    \
-    X(dHf_N2O4_gas, "J/mol", parameter(NXW_P_dHf_N2O4_gas) * 1e3)                                  \
-    X(dHf_N2O3_gas, "J/mol", parameter(NXW_P_dHf_N2O3_gas) * 1e3)                                  \
+    X(dHf_N2O4_gas, "J/mol", PAIRED_N2O4 + 2.0 * NO2)                                              \
+    X(dHf_N2O3_gas, "J/mol", PAIRED_N2O3 + NO2 + NO)                                               \
     X(dHf_HNO3_aq, "J/mol", liquid_J_mol(NXW_L_NITRATE))                                           \
     X(dHf_HNO2_aq, "J/mol", liquid_J_mol(NXW_L_N3))                                                \
     X(dHf_H2O2_aq, "J/mol", liquid_J_mol(NXW_L_H2O2))                                              \
@@ -113,9 +109,9 @@ CONSTANTS_AT_T(FUNCTION)
     /* NO + 1/2 O2 -> NO2 */                                                                       \
     X(heat_NO_oxidation, "J/mol", NO2 - NO)                                                        \
     /* 2 NO2 -> N2O4 */                                                                            \
-    X(heat_N2O4, "J/mol", parameter(NXW_P_dHf_N2O4_gas) * 1e3 - 2.0 * NO2)                         \
+    X(heat_N2O4, "J/mol", PAIRED_N2O4)                                                             \
     /* NO + NO2 -> N2O3 */                                                                         \
-    X(heat_N2O3, "J/mol", parameter(NXW_P_dHf_N2O3_gas) * 1e3 - NO2 - NO)                          \
+    X(heat_N2O3, "J/mol", PAIRED_N2O3)                                                             \
     /* H2O(g) -> H2O(l) */                                                                         \
     X(heat_condensation, "J/mol", WATER - gas_J_mol(NXW_H2O))                                      \
     X(heat_ratio_peroxide_water, "1",                                                              \
@@ -127,12 +123,16 @@ CONSTANTS_AT_T(FUNCTION)
 #define WATER liquid_J_mol(NXW_L_H2O)
 #define NO gas_J_mol(NXW_NO)
 #define NO2 gas_J_mol(NXW_NO2)
+#define PAIRED_N2O4 pairing_J_mol(1.0, 0.0)
+#define PAIRED_N2O3 pairing_J_mol(0.0, 1.0)
 
-static double parameter(enum nxw_parameter_id id)
+/* What a mole of N2O4 or N2O3 differs from its parts. */
+static double pairing_J_mol(double N2O4, double N2O3)
 {
+    const struct nxw_gas_pressures g = {.N2O4_Pa = N2O4, .N2O3_Pa = N2O3, .Pa_per_mol = 1.0};
     struct nxw_parameters p;
     nxw_parameters_default(&p);
-    return p.value[id];
+    return nxw_gas_dimer_enthalpy(&p, &g, NXW_STANDARD_K);
 }
 
 static double gas_J_mol(enum nxw_pool pool)
@@ -151,12 +151,16 @@ static double liquid_J_mol(enum nxw_liquid_state_index i)
     return h[i];
 }
 
-/* Rise of water that takes up NO2 for this heat: mol NO2, m3 water at 25 degC. */
+/* Rise of a run's water that takes up NO2 for this heat: mol NO2, m3 water at 25 degC. */
 static double rise_K(const double *in, double heat_J_mol)
 {
-    return -heat_J_mol * in[0] /
-           (in[1] * nxw_water_density_kg_m3(NXW_STANDARD_K) *
-            nxw_water_heat_capacity_J_kgK(NXW_STANDARD_K));
+    static const double still[NXW_L_AMOUNTS] = {0.0};
+    double n[NXW_L_AMOUNTS] = {0.0}, rate_W, capacity_J_K;
+    struct nxw_parameters p;
+    nxw_parameters_default(&p);
+    n[NXW_L_H2O] = in[1] * nxw_water_density_kg_m3(NXW_STANDARD_K) / NXW_M_H2O;
+    nxw_liquid_enthalpy_rate(&p, n, still, NXW_STANDARD_K, &rate_W, &capacity_J_K);
+    return -heat_J_mol * in[0] / capacity_J_K;
 }
 static double rise_water(const double *in)
 {

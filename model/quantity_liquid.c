@@ -23,10 +23,16 @@ static struct nxw_liquid solution(double m_mol_kg, double N3_mol_kg, double T_K)
     return l;
 }
 
-/* NO in equilibrium with the nitrous acid, when NO2 is in equilibrium with it too. */
+/* NO over it, Pa, at which nitrous acid neither decays nor forms, NO2 being in equilibrium with it:
+ * the rate falls as a straight line with NO. */
 static double NO_over(const struct nxw_liquid *l)
 {
-    return l->c.K5 * l->HNO2 * l->HNO2 / (l->water_activity * l->NO2_equilibrium) / l->c.H_NO;
+    struct nxw_liquid at = *l;
+    at.NO2 = l->NO2_equilibrium;
+    at.NO = 0.0;
+    const double without = nxw_HNO2_decomposition_mol_m3_s(&at);
+    at.NO = 1.0;
+    return without / (without - nxw_HNO2_decomposition_mol_m3_s(&at)) / l->c.H_NO;
 }
 
 /* log10 of p_NO/p_NO2^3, atm^-2 */
@@ -104,12 +110,26 @@ static double HNO2_free_share(const double *in)
     return l.HNO2 / l.N3;
 }
 
+/* What a run's film lets NO2 of this pressure, no NO, into a liquid: no resistance in the gas, and
+ * next to none that leads through the film without reaction, mol N/(m2 s). */
+static double NO2_into(const struct nxw_liquid *l, double NO2_Pa)
+{
+    struct nxw_gas_pressures g = {.P_Pa = 1e12, .NO2_Pa = NO2_Pa};
+    g.N2O4_Pa = l->c.K_N2O4_1_Pa * NO2_Pa * NO2_Pa;
+    g.pool_Pa[NXW_NO2] = NO2_Pa + 2.0 * g.N2O4_Pa;
+    struct nxw_film_coefficients k = {.kL_NO = 1e-30, .kL_NO2 = 1e-30, .kL_HNO2 = 1.0};
+    for (int j = 0; j < NXW_POOLS; j++)
+        k.kG[j] = 1e15;
+    struct nxw_film_flux J;
+    nxw_film_flux(&g, l, &k, 1.0, &J);
+    return J.NO2_hydrolysis + J.NO2_pool;
+}
+
 /* Film law: NO2 of this pressure at the interface of fresh water, mol N/(m2 s). */
 static double film_flux(const double *in)
 {
     const struct nxw_liquid l = solution(0.0, 0.0, in[1]);
-    double slope;
-    return nxw_NO2_film_flux_mol_m2_s(&l, l.c.H_NO2 * in[0], &slope);
+    return NO2_into(&l, in[0]);
 }
 static double film_order(const double *in)
 {
@@ -143,6 +163,15 @@ static double stirred_order(const double *in)
     return log(stirred_uptake(b) / stirred_uptake(a)) / log(in[1] / in[0]);
 }
 
+/* Flux of N2O4 that reacts on its way in, per pressure: of NO2 that brings it and stays out. */
+static double N2O4_absorption(const double *in)
+{
+    struct nxw_liquid l = solution(0.0, 0.0, in[0]);
+    const double NO2_Pa = 1e3;
+    l.c.D_NO2 = 0.0;
+    return NO2_into(&l, NO2_Pa) / (2.0 * l.c.K_N2O4_1_Pa * NO2_Pa * NO2_Pa);
+}
+
 /*
  * The film between gas and liquid with a dissolved gas that reacts by first order: flux per
  * pressure, mol/(m2 s Pa). N2O3 is that gas; NO stands wholly bound to it.
@@ -174,6 +203,29 @@ static double film_conductance(const double *in)
     struct nxw_film_flux J;
     nxw_film_flux(&g, &l, &k, 1.0, &J);
     return J.N2O3 / g.N2O3_Pa;
+}
+
+/* The same of N2O3 itself, without the gas's film and with next to no way through the film but by
+ * reaction. */
+static double N2O3_absorption(const double *in)
+{
+    const struct nxw_liquid l = solution(0.0, 0.0, in[0]);
+    return film_conductance((const double[]){1e15, l.c.H_N2O3, 1e-30, l.c.k_N2O3_1_s, l.c.D_N2O3});
+}
+
+/* How much more a gas that reacts by first order gets in than one that only dissolves: Hatta's
+ * number is sqrt(k D)/kL. */
+static double film_enhancement(const double *in)
+{
+    const double H = 1e-4, kL = 1e-4, D = 2e-9, rate = in[0] * kL / D * (in[0] * kL);
+    return film_conductance((const double[]){1e15, H, kL, rate, D}) / (H * kL);
+}
+
+/* 2 HNO2 = N2O3 + H2O: N2O3 that is dissolved over the nitrous acid of a solution. */
+static double N2O3_of_HNO2(const double *in)
+{
+    const struct nxw_liquid l = solution(1.0, 1e-3, in[0]);
+    return l.N2O3_e_Pa * l.c.H_N2O3 * l.water_activity / (l.HNO2 * l.HNO2);
 }
 
 /* Film blowing: flux of NO2 of mole fraction y into a liquid that leaves none at the surface,
@@ -218,5 +270,9 @@ const struct nxw_quantity_entry nxw_liquid_quantities[] = {
       NXW_INPUTS_5("kG", "mol/(m2 s Pa)", "H", "mol/(m3 Pa)", "kL", "m/s", "k", "1/s", "D",
                    "m2/s")},
      film_conductance},
+    {{"film_enhancement_first_order", "1", NXW_INPUTS_1("Ha", "1")}, film_enhancement},
     {{"film_blowing_factor", "1", NXW_INPUTS_1("y", "1")}, film_blowing},
+    {{"N2O4_absorption_factor", "mol/(m2 s Pa)", NXW_INPUTS_1("T", "K")}, N2O4_absorption},
+    {{"N2O3_absorption_factor", "mol/(m2 s Pa)", NXW_INPUTS_1("T", "K")}, N2O3_absorption},
+    {{"K_2HNO2_N2O3", "m3/mol", NXW_INPUTS_1("T", "K")}, N2O3_of_HNO2},
     {{NULL, NULL, NXW_INPUTS_0}, NULL}};

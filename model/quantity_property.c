@@ -4,6 +4,7 @@
 #include "acid.h"
 #include "liquid.h"
 #include "quantity.h"
+#include "root.h"
 #include "source.h"
 #include "water.h"
 
@@ -24,14 +25,6 @@ static double water_viscosity(const double *in) { return nxw_water_viscosity_Pa_
 static double water_tension(const double *in) { return nxw_water_surface_tension_N_m(in[0]); }
 static double water_cp(const double *in) { return nxw_water_heat_capacity_J_kgK(in[0]); }
 
-static double acid_viscosity(const double *in)
-{
-    return nxw_acid_viscosity_ratio(in[0]) * nxw_water_viscosity_Pa_s(in[1]);
-}
-static double acid_tension(const double *in)
-{
-    return nxw_acid_surface_tension_ratio(in[0]) * nxw_water_surface_tension_N_m(in[1]);
-}
 static double acid_cp_ratio(const double *in) { return nxw_acid_heat_capacity_ratio(in[0]); }
 static double freezing_depression(const double *in)
 {
@@ -50,7 +43,7 @@ static double dilution_heat(const double *in)
     return nxw_acid_dilution_heat_J_mol(in[0], &slope);
 }
 
-/* Vapour over pure nitric acid, as a bottle's liquid sees it. */
+/* Pure nitric acid as a bottle's liquid. */
 static struct nxw_liquid acid(double w, double T_K)
 {
     static const struct nxw_liquid_charge plain = {0};
@@ -62,6 +55,11 @@ static struct nxw_liquid acid(double w, double T_K)
     nxw_parameters_default(&p);
     nxw_liquid_set(&p, n, T_K, &plain, &l);
     return l;
+}
+static double acid_viscosity(const double *in) { return acid(in[0], in[1]).fluid.viscosity_Pa_s; }
+static double acid_tension(const double *in)
+{
+    return acid(in[0], in[1]).fluid.surface_tension_N_m;
 }
 static double HNO3_over_acid(const double *in) { return acid(in[0], in[1]).HNO3_e_Pa; }
 static double H2O_over_acid(const double *in) { return acid(in[0], in[1]).H2O_e_Pa; }
@@ -93,9 +91,23 @@ static double acid_baume(const double *in)
            145.0 * nxw_water_density_kg_m3(SIXTY_F_K) / nxw_acid_density_kg_m3(in[0], SIXTY_F_K);
 }
 
+struct wanted {
+    double mass_fraction, T_K;
+};
+static double strength_less_wanted(double kg_m3, void *user)
+{
+    const struct wanted *wanted = user;
+    double w = NAN;
+    (void)nxw_strength_from_concentration(kg_m3, wanted->T_K, &w);
+    return w - wanted->mass_fraction;
+}
+/* The concentration that is read as this strength. */
 static double acid_molarity(const double *in)
 {
-    return in[0] * nxw_acid_density_kg_m3(in[0], in[1]) / NXW_M_HNO3;
+    struct wanted wanted = {in[0], in[1]};
+    double kg_m3;
+    (void)nxw_root(strength_less_wanted, &wanted, 0.0, 1500.0, 1e-9, &kg_m3);
+    return kg_m3 / NXW_M_HNO3;
 }
 static double peroxide_molarity(const double *in)
 {

@@ -61,13 +61,4 @@ static inline double nxw_NO2_film_conductance2_m2_s2(const struct nxw_liquid *l,
     return k * (D * (a + 2.0 * e) + KD * (a + e) * (a + e));
 }
 
-/* The uptake law itself: flux by hydrolysis alone, mol N/(m2 s), and its slope with c. */
-static inline double nxw_NO2_film_flux_mol_m2_s(const struct nxw_liquid *l, double c, double *slope)
-{
-    double k2_slope;
-    const double k = sqrt(nxw_NO2_film_conductance2_m2_s2(l, c, &k2_slope) + 1e-60);
-    *slope = k + (c - l->NO2_equilibrium) * 0.5 * k2_slope / k;
-    return k * (c - l->NO2_equilibrium);
-}
-
 #endif

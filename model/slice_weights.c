@@ -37,7 +37,7 @@ static void transfer_units(const struct nxw_path *path, size_t slice, const doub
     const double rise_m_s = path->rise_m_s * r * sqrt(2.0 / (1.0 + r * r));
     const double time_s = path->height_m[slice] / (rise_m_s + path->plume_m_s);
     const double area_time = NXW_PI * d * d * time_s * P_Pa / (mol * RT); /* over volume; s/m */
-    const double kG = p[NXW_P_Sh_bubble] * p[NXW_P_factor_kG] / d * (NXW_ATMOSPHERE_PA / P_Pa);
+    const double kG = nxw_kG_per_D_1_m(&in->parameters, d, P_Pa);
     const double fixed_kG = in->bubble_kG_m_s;
     N[NXW_HNO2] = (fixed_kG > 0.0 ? fixed_kG : kG * c->D_air_m2_s[NXW_HNO2]) * area_time;
     N[NXW_HNO3] = (fixed_kG > 0.0 ? fixed_kG : kG * c->D_air_m2_s[NXW_HNO3]) * area_time;

@@ -1,6 +1,7 @@
 /* Bubbles. Check values: hand-worked for water at 25 degC (rho 997.05, mu 8.90e-4, sigma 0.07197,
  * gas 1.184 kg/m3), recomputed independently. Layer (b). */
 #include "../assert_near.h"
+#include "../bubble_kL.h"
 #include "bubble.h"
 
 static const struct nxw_liquid_state WATER = {997.05, 8.90e-4, 0.07197};
@@ -92,13 +93,13 @@ static void liquid_side(void **state)
     nxw_bubble_liquid_prepare(&WATER, 1.184, &l);
     const double d = 0.004, u = 0.2360, D = 1.4e-9;
     /* a blend diameter far away leaves Higbie or Froessling alone */
-    assert_relative(nxw_kL_m_s(&l, d, u, D, 1e-9), 3.243e-4, 1e-3);
-    assert_relative(nxw_kL_m_s(&l, d, u, D, 1e3), 5.947e-5, 1e-3);
+    assert_relative(bubble_kL_m_s(&l, d, u, D, 1e-9), 3.243e-4, 1e-3);
+    assert_relative(bubble_kL_m_s(&l, d, u, D, 1e3), 5.947e-5, 1e-3);
     static const double mm[] = {1, 2, 4, 6, 10};
     static const double m_s[] = {0.1161, 0.2137, 0.2360, 0.2312, 0.2518};
     static const double kL[] = {1.174e-4, 2.955e-4, 3.138e-4, 2.604e-4, 2.117e-4};
     for (int i = 0; i < 5; i++)
-        assert_relative(nxw_kL_m_s(&l, 1e-3 * mm[i], m_s[i], D, 1.8e-3), kL[i], 1e-3);
+        assert_relative(bubble_kL_m_s(&l, 1e-3 * mm[i], m_s[i], D, 1.8e-3), kL[i], 1e-3);
 }
 
 static void frits(void **state)
@@ -128,15 +129,6 @@ static void frits(void **state)
     const struct nxw_stage frit = {.tip = NXW_TIP_FRIT, .bore_m = 1e-4, .frit_diameter_m = 0.008};
     for (double Q = 2.0 * L_MIN; Q < 10.0 * L_MIN; Q *= 1.2)
         assert_relative(nxw_bubble_diameter_m(&frit, &p, &WATER, Q), size(0.006, Q), 1e-4);
-}
-
-static void jets(void **state)
-{
-    (void)state;
-    /* We = 2 at 0.519584 L/min from a 1 mm hole (air 1.184 kg/m3) */
-    assert_false(nxw_hole_jets(0.001, 0.5195 * L_MIN, 1.184, 0.07197));
-    assert_true(nxw_hole_jets(0.001, 0.5197 * L_MIN, 1.184, 0.07197));
-    assert_false(nxw_hole_jets(0.006, 3.0 * L_MIN, 1.184, 0.07197));
 }
 
 static void plume(void **state)
@@ -232,7 +224,7 @@ static void velocity_and_kL_are_smooth(void **state)
         const double ln_d = log(1e-7) + i * (log(0.1) - log(1e-7)) / 50000.0, d = exp(ln_d);
         const double u = nxw_rise_velocity_m_s(&l, d), slope = log(u) - before;
         assert_true(isfinite(u) && u > 0.0);
-        const double kL = nxw_kL_m_s(&l, d, u, 1.4e-9, 1.8e-3);
+        const double kL = bubble_kL_m_s(&l, d, u, 1.4e-9, 1.8e-3);
         assert_true(isfinite(kL) && kL > 0.0);
         if (i > 2)
             assert_true(fabs(slope - slope_before) < 1e-5);
@@ -253,7 +245,6 @@ int main(void)
         cmocka_unit_test(wall),
         cmocka_unit_test(liquid_side),
         cmocka_unit_test(frits),
-        cmocka_unit_test(jets),
         cmocka_unit_test(plume),
         cmocka_unit_test(every_tip),
         cmocka_unit_test(sizes_are_smooth),

@@ -5,6 +5,7 @@
  *   F'' = 2 k2 (c^2 - c_e^2),  F = D1 c + 2 K D4 c^2;  uptake = -F' at the interface
  */
 #include "../assert_near.h"
+#include "../film_law.h"
 
 #include "film.h"
 #include "reaction_no2_hydrolysis.h"
@@ -87,7 +88,7 @@ static void law_of_uptake(void **state)
                 l.NO2_equilibrium = share[j] * c;
                 const struct law o = {l.c.k2_m3_mol_s, l.c.D_NO2, K * l.c.D_N2O4, share[j] * c};
                 double slope;
-                const double law = nxw_NO2_film_flux_mol_m2_s(&l, c, &slope);
+                const double law = film_law_mol_m2_s(&l, c, &slope);
                 assert_true(j < 3 ? law > 0.0 : law < 0.0);
                 assert_relative(law, uptake(&o, c), 2e-5);
             }
@@ -106,10 +107,10 @@ static void slope_of_the_law(void **state)
     static const double c[] = {-0.3, -1e-3, 1e-3, 0.02, 3.0};
     for (int i = 0; i < 5; i++) {
         double slope, ignored;
-        (void)nxw_NO2_film_flux_mol_m2_s(&l, c[i], &slope);
+        (void)film_law_mol_m2_s(&l, c[i], &slope);
         const double h = 1e-5 * fabs(c[i]);
-        const double up = nxw_NO2_film_flux_mol_m2_s(&l, c[i] + h, &ignored);
-        const double down = nxw_NO2_film_flux_mol_m2_s(&l, c[i] - h, &ignored);
+        const double up = film_law_mol_m2_s(&l, c[i] + h, &ignored);
+        const double down = film_law_mol_m2_s(&l, c[i] - h, &ignored);
         assert_relative(slope, (up - down) / (2.0 * h), 1e-6);
     }
 }

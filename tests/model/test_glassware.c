@@ -36,6 +36,12 @@ static void test_jetting(void **state)
     const double below = nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3);
     s.bore_m = 2.72e-3;
     assert_relative(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3), below, 0.02);
+    /* u2 = 0.37 g d (drho/rho_G)^1.25, drho/rho_G = 841.1, by hand: 8.11 m/s in 4 mm, 9.93 m/s in
+     * 6 mm; We = 2 alone would say 4.16 and 7.6 L/min */
+    s.bore_m = 4e-3;
+    assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 6.11, 0.005);
+    s.bore_m = 6e-3;
+    assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 16.85, 0.005);
     s.tip = NXW_TIP_FRIT; /* 0.06 m/s: 1.8 L/min for 25 mm, 0.6 L/min for 15 mm */
     s.frit_diameter_m = 0.025;
     assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 1.8, 0.05);
