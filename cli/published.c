@@ -158,13 +158,15 @@ static bool read_tolerance(struct nxw_check *c, char *text)
     return true;
 }
 
-bool nxw_check_is_known(const char *word)
+const char *const nxw_check_kinds[NXW_CHECK_KINDS] = {"published", "computed", "from memory",
+                                                      "common practice"};
+
+size_t nxw_check_kind(const char *word)
 {
-    static const char *const WORDS[] = {"published", "from memory", "computed", "common practice"};
-    for (size_t i = 0; i < sizeof WORDS / sizeof WORDS[0]; i++)
-        if (strcmp(word, WORDS[i]) == 0)
-            return true;
-    return false;
+    size_t i = 0;
+    while (i < NXW_CHECK_KINDS && strcmp(word, nxw_check_kinds[i]) != 0)
+        i++;
+    return i;
 }
 
 enum nxw_check_verdict nxw_check_verdict_of(bool inside, const char *known_miss)
@@ -187,7 +189,7 @@ static bool read_words(struct nxw_check *c, char *field[FIELDS])
             (int)sizeof c->known_miss ||
         strlen(field[INPUTS]) >= sizeof c->inputs)
         return fault(c, "a field is too long");
-    if (!nxw_check_is_known(c->known))
+    if (nxw_check_kind(c->known) == NXW_CHECK_KINDS)
         return fault(c, "known is published, from memory, computed or common practice");
     return true;
 }

@@ -52,8 +52,11 @@ void nxw_check_judge(const char *record, struct nxw_check *out);
  */
 size_t nxw_check_all(void (*visit)(const struct nxw_check *check, void *user), void *user);
 
-/* How a value is known: published, from memory, computed or common practice. */
-bool nxw_check_is_known(const char *word);
+/* How a value is known, in the words of the records. */
+enum { NXW_CHECK_KINDS = 4 };
+extern const char *const nxw_check_kinds[NXW_CHECK_KINDS];
+/* The kind of a record's word; NXW_CHECK_KINDS when it is none. */
+size_t nxw_check_kind(const char *word);
 /* known_miss: why a miss is on record; empty when none is. */
 enum nxw_check_verdict nxw_check_verdict_of(bool inside, const char *known_miss);
 

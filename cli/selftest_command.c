@@ -18,8 +18,17 @@ static const char *const VERDICTS[] = {
 };
 enum { VERDICT_COUNT = sizeof VERDICTS / sizeof VERDICTS[0] };
 
+/* What a value of each kind can prove. */
+static const char *const PROVES[NXW_CHECK_KINDS] = {
+    "printed in the open literature",
+    "worked out from constants and formulas in print or recalled, which proves the arithmetic",
+    "recalled and not looked up",
+    "as it is done, without a source",
+};
+
 struct tally {
     size_t count[VERDICT_COUNT];
+    size_t kind[NXW_CHECK_KINDS];
     size_t shown;
     enum nxw_check_verdict wanted; /* what print_one prints */
     const char *file;
@@ -27,6 +36,14 @@ struct tally {
     json_t *list;
     bool out_of_memory;
 };
+
+static void count(struct tally *t, enum nxw_check_verdict verdict, const char *known)
+{
+    t->count[verdict]++;
+    const size_t kind = nxw_check_kind(known);
+    if (kind < NXW_CHECK_KINDS)
+        t->kind[kind]++;
+}
 
 static void print_line(const struct nxw_check *c)
 {
@@ -48,7 +65,7 @@ static void print_line(const struct nxw_check *c)
 static void print_one(const struct nxw_check *c, void *user)
 {
     struct tally *t = user;
-    t->count[c->verdict]++;
+    count(t, c->verdict, c->known);
     if (c->verdict != t->wanted)
         return;
     if (t->shown++ == 0 && t->wanted != NXW_CHECK_PASSED)
@@ -78,7 +95,7 @@ static void add_one(const struct nxw_check *c, void *user)
 {
     struct tally *t = user;
     struct nxw_json *j = t->json;
-    t->count[c->verdict]++;
+    count(t, c->verdict, c->known);
     json_t *o = nxw_json_object(j);
     nxw_json_text(j, o, "file", c->file);
     nxw_json_integer(j, o, "line", (long)c->line);
@@ -107,7 +124,7 @@ static void print_bottle(const struct nxw_bottle_check *c, void *user)
 {
     struct tally *t = user;
     char ours[NXW_AMOUNT_LENGTH], low[NXW_AMOUNT_LENGTH], high[NXW_AMOUNT_LENGTH];
-    t->count[c->verdict]++;
+    count(t, c->verdict, c->known);
     t->out_of_memory = t->out_of_memory || c->out_of_memory;
     if (c->verdict == NXW_CHECK_UNREADABLE) {
         (void)fprintf(stdout, "  %s, line %zu: %s\n", c->file, c->line, c->fault);
@@ -129,7 +146,7 @@ static void add_bottle(const struct nxw_bottle_check *c, void *user)
 {
     struct tally *t = user;
     struct nxw_json *j = t->json;
-    t->count[c->verdict]++;
+    count(t, c->verdict, c->known);
     t->out_of_memory = t->out_of_memory || c->out_of_memory;
     json_t *o = nxw_json_object(j);
     nxw_json_text(j, o, "file", c->file);
@@ -168,6 +185,10 @@ static void add_tally(struct nxw_json *j, json_t *o, const struct tally *t, size
     nxw_json_integer(j, o, "known_misses", (long)t->count[NXW_CHECK_KNOWN_MISS]);
     nxw_json_integer(j, o, "known_misses_met", (long)t->count[NXW_CHECK_MISS_IS_MET]);
     nxw_json_integer(j, o, "unreadable", (long)t->count[NXW_CHECK_UNREADABLE]);
+    json_t *known = nxw_json_object(j);
+    for (size_t i = 0; i < NXW_CHECK_KINDS; i++)
+        nxw_json_integer(j, known, nxw_check_kinds[i], (long)t->kind[i]);
+    nxw_json_put(j, o, "known", known);
     nxw_json_put(j, o, "results", t->list);
 }
 
@@ -202,6 +223,15 @@ static void print_tally(const struct tally *t, size_t checks, const char *what)
                   t->count[NXW_CHECK_UNREADABLE]);
 }
 
+/* How the values are known, the whole bottles among them. */
+static void print_kinds(const struct tally *figures, const struct tally *bottles, size_t all)
+{
+    (void)fprintf(stdout, "how the %zu are known:\n", all);
+    for (size_t i = 0; i < NXW_CHECK_KINDS; i++)
+        (void)fprintf(stdout, "  %5zu %s: %s\n", figures->kind[i] + bottles->kind[i],
+                      nxw_check_kinds[i], PROVES[i]);
+}
+
 enum nxw_exit nxw_selftest_command(const struct nxw_options *options)
 {
     static const enum nxw_check_verdict SECTIONS[] = {NXW_CHECK_PASSED, NXW_CHECK_KNOWN_MISS,
@@ -224,5 +254,6 @@ enum nxw_exit nxw_selftest_command(const struct nxw_options *options)
     (void)fputs("\n", stdout);
     print_tally(&bottles, m, "whole-bottle checks");
     print_tally(&t, n, "checks");
+    print_kinds(&t, &bottles, n + m);
     return worse(outcome(&t, n), outcome(&bottles, m));
 }

@@ -231,7 +231,7 @@ static bool read_record(struct nxw_bottle_check *c, char *field[FIELDS], const s
         !keep(c, c->known_miss, sizeof c->known_miss, field[MISS], "known_miss", false))
         return false;
     size_t i = 0;
-    if (!nxw_check_is_known(c->known))
+    if (nxw_check_kind(c->known) == NXW_CHECK_KINDS)
         return fault(c, "known", "published, from memory, computed or common practice");
     while (i < FIGURE_COUNT && strcmp(c->figure, FIGURES[i].name) != 0)
         i++;

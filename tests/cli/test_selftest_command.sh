@@ -5,6 +5,7 @@ set -u
 program=$(cd "$(dirname "$1")" && pwd)/$(basename "$1") || exit 1
 command=selftest
 . "$(dirname "$0")/common.sh"
+tree=$(cd "$(dirname "$0")/../.." && pwd) || exit 1
 cd "$work" || exit 1
 
 "$program" selftest >out 2>err || fail "selftest ended with $?"
@@ -48,6 +49,31 @@ for r in w["results"]:
     inside = r["allowed_low"] <= r["ours"] <= r["allowed_high"]
     assert inside == (r["verdict"] == "passed"), r
     assert r["source"] and r["fact"] and r["unit"] and (inside or r["known_miss"]), r
+PY
+
+# what is said of the counts elsewhere is what is counted, by kind of knowledge
+/usr/bin/python3 - "$tree" <<'PY' || fail "the counts by kind of knowledge"
+import json, re, sys
+d = json.load(open("json"))
+kinds = ["published", "computed", "from memory", "common practice"]
+figures, bottles = d["known"], d["whole_bottles"]["known"]
+for counts, rows in ((figures, d["results"]), (bottles, d["whole_bottles"]["results"])):
+    for k in kinds:
+        assert counts[k] == sum(r["known"] == k for r in rows), k
+total = [figures[k] + bottles[k] for k in kinds]
+told = re.search(r"^how the (\d+) are known:\n" +
+                 "".join(r" +(\d+) %s: .*\n" % k for k in kinds), open("out").read(), re.M)
+assert told and [int(n) for n in told.groups()] == [sum(total)] + total, told
+def said(path, pattern, want):
+    text = " ".join(open(sys.argv[1] + path).read().split())
+    found = re.search(pattern, text)
+    assert found and [int(n) for n in found.groups()] == want, (path, found, want)
+said("/README.md", r"against (\d+) values, (\d+) of them whole bottles .*?: (\d+) published, "
+     r"(\d+) computed .*?, (\d+) from memory, (\d+) common practice",
+     [sum(total), d["whole_bottles"]["checks"]] + total)
+said("/notebooks/README.md", r"(\d+) values stand in the self-test .*?: (\d+) published, "
+     r"(\d+) computed .*?, (\d+) from memory, (\d+) common practice. (\d+) are known misses",
+     [d["checks"]] + [figures[k] for k in kinds] + [d["known_misses"]])
 PY
 
 "$program" selftest something >out 2>err
