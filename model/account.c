@@ -29,12 +29,37 @@ static double liquid_N(const double *n)
     return n[NXW_L_NITRATE] + n[NXW_L_N3] + n[NXW_L_HOONO] + n[NXW_L_NO_AQ] + n[NXW_L_NO2_AQ];
 }
 
+/*
+ * Heat of one stage. The tank's ledger counts enthalpies of formation, in which a mole of nitrate
+ * outweighs any warming; so what the liquid became is taken off at the temperature of the start;
+ * what is left is warming alone:
+ *
+ *   stored = H(n, T) - H(n, T0) + C_glass (T - T0)
+ *   booked = H(n, T0) - H(n0, T0) - what the gas brought
+ */
+static void heat_result(const struct nxw_stage_plan *plan, const double amount_mol[NXW_L_AMOUNTS],
+                        const double *tank, const double *tank0, struct nxw_stage_result *s)
+{
+    const struct nxw_parameters *p = &plan->in->parameters;
+    const double T_K = tank[NXW_T_TEMPERATURE], T0_K = tank0[NXW_T_TEMPERATURE];
+    s->heat_lost_J = s->heat_stored_J = s->heat_booked_J = 0.0;
+    if (plan->in->isothermal || plan->stage->kind != NXW_STAGE_BOTTLE)
+        return; /* no heat is followed */
+    double amount0_mol[NXW_L_AMOUNTS];
+    nxw_stage_amounts(plan, tank0, amount0_mol);
+    const double became_J = nxw_liquid_enthalpy_J(p, amount_mol, T0_K);
+    s->heat_lost_J = tank[NXW_T_COUNT + NXW_E_HEAT_LOST];
+    s->heat_stored_J =
+        nxw_liquid_enthalpy_J(p, amount_mol, T_K) - became_J + plan->glass_J_K * (T_K - T0_K);
+    s->heat_booked_J =
+        became_J - nxw_liquid_enthalpy_J(p, amount0_mol, T0_K) - tank[NXW_T_COUNT + NXW_E_HEAT_IN];
+}
+
 static void stage_result(const struct nxw_train *train, size_t i, const double *x, const double *x0,
                          struct nxw_stage_result *s)
 {
     const struct nxw_stage_plan *plan = &train->stages[i];
     const struct nxw_stage_view *v = &train->views[i];
-    const struct nxw_parameters *p = &train->in->parameters;
     const double *tank = x + train->first[i] + plan->n_path, *e = tank + NXW_T_COUNT;
     const double *tank0 = x0 + train->first[i] + plan->n_path;
     s->entered_NO_mol = e[NXW_E_FED + NXW_NO];
@@ -70,13 +95,7 @@ static void stage_result(const struct nxw_train *train, size_t i, const double *
     s->ice_melted_kg = fmax(0.0, s->ice_start_kg - s->ice_left_kg); /* a cold room freezes more */
     s->fizz_mol = e[NXW_E_FIZZ];
     s->drawn_back_mol = e[NXW_E_DRAWN_BACK];
-    s->heat_lost_J = e[NXW_E_HEAT_LOST];
-    double amount0[NXW_L_AMOUNTS];
-    nxw_stage_amounts(plan, tank0, amount0);
-    s->heat_stored_J = nxw_liquid_enthalpy_J(p, v->amount_mol, tank[NXW_T_TEMPERATURE]) -
-                       nxw_liquid_enthalpy_J(p, amount0, tank0[NXW_T_TEMPERATURE]) +
-                       plan->glass_J_K * (tank[NXW_T_TEMPERATURE] - tank0[NXW_T_TEMPERATURE]);
-    s->heat_booked_J = -e[NXW_E_HEAT_IN];
+    heat_result(plan, v->amount_mol, tank, tank0, s);
 }
 
 /* What was integrated beside the whole, no less than nothing and no more than that. */

@@ -301,7 +301,11 @@ struct nxw_stage_result {
     double peak_HNO2_mol_m3, peak_NO2_headspace_fraction;
     double fizz_mol; /* NO that left by effervescence */
     double drawn_back_mol;
-    double heat_lost_J, heat_stored_J, heat_booked_J; /* booked + stored + lost = 0 when closed */
+    /* heat, followed in bottles whose temperature moves, else 0; booked + stored + lost = 0 when
+     * closed. Lost through the wall; stored in liquid and glass that end warmer than they began,
+     * below 0 when colder; booked: less what uptake, reactions and dilution set free and the gas
+     * brought along, counted at the temperature of the start, below 0 when that warms */
+    double heat_lost_J, heat_stored_J, heat_booked_J;
     /* the tip at the peak of the flow; 0 in an empty vessel */
     double tip_flow_m3_s, tip_jet_flow_m3_s; /* all holes together; INFINITY: not known */
     double tip_holes_blowing;                /* of the holes: those sure to blow */
