@@ -4,4 +4,4 @@ It shares the constants' values (as `noxwash constants --json` prints them) and 
 with the C program, and no code. It works in mol/L and atm where the C works in mol/m3 and Pa, and
 replaces its few exponential slices by many nodes of Radau collocation along the bubbles' way up.
 """
-from .bottle import run  # noqa: F401
+from .bottle import CLOCK, run  # noqa: F401
