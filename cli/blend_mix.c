@@ -5,13 +5,13 @@
 
 #include "blend_report.h"
 #include "cautions.h"
+#include "limit_digits.h"
 #include "report_words.h"
 #include "text_layout.h"
 
 #define ROOM_K 293.15
-#define HOT_K 333.15
+#define HOT_K 333.15 /* scalds and fumes: nothing to do with the range of the constants */
 #define WARM_K 313.15
-#define PEROXIDE_STRONG 0.12
 
 struct mix {
     size_t n; /* parts, with the water added */
@@ -205,7 +205,7 @@ static void print_warnings(const struct mix *m)
     const struct nxw_blend *b = &m->result;
     bool strong_peroxide = false;
     for (size_t i = 0; i < m->n; i++)
-        strong_peroxide |= m->parts[i].part.peroxide_mass_fraction > PEROXIDE_STRONG;
+        strong_peroxide |= m->parts[i].part.peroxide_mass_fraction > NXW_PEROXIDE_MOST;
     (void)puts("\nTake note");
     print_order(m);
     if (b->boils)
@@ -231,8 +231,8 @@ static void print_warnings(const struct mix *m)
                  "with it at once and warms up.");
     if (strong_peroxide)
         nxw_wrap(stdout, "  ! ", 4,
-                 "Peroxide above 12 wt% is among the parts: dilute it with water first, by "
-                 "itself, then add acid. It is regulated in many places.");
+                 "Peroxide above " NXW_PEROXIDE_DIGITS " wt% is among the parts: dilute it with "
+                 "water first, by itself, then add acid. It is regulated in many places.");
     nxw_regulated_print(stdout, b->acid_mass_fraction);
     nxw_wrap(stdout, "  * ", 4,
              "Check the strength afterwards: noxwash strength. Heat of dilution from Parker 1965; "

@@ -3,12 +3,12 @@
 
 #include "blend_report.h"
 #include "cautions.h"
+#include "limit_digits.h"
 #include "report_words.h"
 #include "text_layout.h"
 
 #define OXYGEN_L_PER_MOL 11.207 /* half of 22.414 L, at 0 degC and 1 atm */
 #define ROOM_K 293.15
-#define REGULATED 0.12 /* mass fraction; EU 2019/1148, for the public (secondary transcription) */
 
 static double kg_m3(double w) { return w * nxw_peroxide_density_kg_m3(w, ROOM_K); }
 static double mol_L(double w) { return 1e-3 * kg_m3(w) / NXW_MOLAR_MASS_H2O2_KG_MOL; }
@@ -73,10 +73,10 @@ enum nxw_exit nxw_blend_peroxide(const struct nxw_options *options)
     nxw_wrap(stdout, "  ", 2,
              "Volumes: litres of oxygen, at 0 degC and 1 atm, that one litre gives off when all of "
              "it decomposes. Old bottles have lost strength: titrate with permanganate.");
-    if (w > REGULATED)
+    if (w > NXW_PEROXIDE_MOST)
         nxw_wrap(stdout, "  ! ", 4,
-                 "Above 12 wt% peroxide is regulated in many places, and the bottle must not be "
-                 "filled with it: dilute first.");
+                 "Above " NXW_PEROXIDE_DIGITS " wt% peroxide is regulated in many places, and the "
+                 "bottle must not be filled with it: dilute first.");
     (void)fputs("\n", stdout);
     nxw_cautions_print(stdout, NULL);
     return NXW_EXIT_DONE;

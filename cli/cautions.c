@@ -4,11 +4,13 @@
 #include <string.h>
 
 #include "catalogue.h"
+#include "limit_digits.h"
 #include "report_words.h"
 #include "text_layout.h"
 
-const char nxw_regulated_text[] = "The acid is above 3 wt% HNO3: having, storing or passing on "
-                                  "such acid is regulated in many places.";
+const char nxw_regulated_text[] =
+    "The acid is above " NXW_REGULATED_DIGITS " wt% HNO3: having, storing or passing on such acid "
+    "is regulated in many places.";
 
 static bool breakthrough(const struct nxw_caution_for *about, char out[NXW_CAUTION_LENGTH]);
 static bool toxic_metal(const struct nxw_caution_for *about, char out[NXW_CAUTION_LENGTH]);
@@ -41,8 +43,9 @@ static const struct {
     {"Nitric acid and NO2 oxidise: no organic matter and no rubber tubing. Oxygen only through "
      "fittings free of oil and grease.",
      NULL},
-    {"Fill in peroxide before the run, at 12 wt% or less, cold, vented, and away from organic "
-     "matter and metal salts. Never mix stronger peroxide with acid.",
+    {"Fill in peroxide before the run, at " NXW_PEROXIDE_DIGITS
+     " wt% or less, cold, vented, and away "
+     "from organic matter and metal salts. Never mix stronger peroxide with acid.",
      NULL},
     {NULL, toxic_metal},
     {"Afterwards let the gas out in the hood, use up or destroy peroxide and nitrous acid, and "
@@ -129,6 +132,6 @@ void nxw_cautions_print(FILE *out, const struct nxw_caution_for *about)
 
 void nxw_regulated_print(FILE *out, double acid_mass_fraction)
 {
-    if (acid_mass_fraction > NXW_STRENGTH_REGULATED)
+    if (acid_mass_fraction > NXW_ACID_REGULATED)
         nxw_wrap(out, "  ! ", 4, nxw_regulated_text);
 }

@@ -23,7 +23,7 @@ struct nxw_cautions {
 void nxw_cautions_make(const struct nxw_caution_for *about, struct nxw_cautions *out);
 void nxw_cautions_print(FILE *out, const struct nxw_caution_for *about);
 
-/* What is said of acid above NXW_STRENGTH_REGULATED; printed only if it is. */
+/* What is said of acid above NXW_ACID_REGULATED; printed only if it is. */
 extern const char nxw_regulated_text[];
 void nxw_regulated_print(FILE *out, double acid_mass_fraction);
 

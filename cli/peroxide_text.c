@@ -1,6 +1,6 @@
 #include "peroxide_text.h"
 
-#include "noxwash.h"
+#include "limit_digits.h"
 #include "report_words.h"
 #include "text_layout.h"
 
@@ -19,12 +19,16 @@ void nxw_peroxide_volumes_text(double peroxide_kg, double mass_fraction, int dig
 {
     char bought[NXW_AMOUNT_LENGTH], dilute[NXW_AMOUNT_LENGTH];
     volume_text(peroxide_kg, NXW_PEROXIDE_BOUGHT, digits, bought);
-    volume_text(peroxide_kg, NXW_PEROXIDE_DILUTE, digits, dilute);
-    if (mass_fraction > NXW_PEROXIDE_DILUTE * (1.0 + 1e-9))
+    volume_text(peroxide_kg, NXW_PEROXIDE_MOST, digits, dilute);
+    if (mass_fraction > NXW_PEROXIDE_MOST * (1.0 + 1e-9))
         (void)snprintf(out, NXW_PEROXIDE_TEXT_LENGTH,
-                       "%s mL of 30 wt%% peroxide, more than any of 12 wt%% can give", bought);
+                       "%s mL of 30 wt%% peroxide, more than any of " NXW_PEROXIDE_DIGITS
+                       " wt%% can give",
+                       bought);
     else
-        (void)snprintf(out, NXW_PEROXIDE_TEXT_LENGTH,
-                       "%s mL of 30 wt%% or %s mL of 12 wt%% peroxide%s", bought, dilute,
-                       acid ? ", diluted to 12 wt% or less before it meets the acid" : "");
+        (void)snprintf(
+            out, NXW_PEROXIDE_TEXT_LENGTH,
+            "%s mL of 30 wt%% or %s mL of " NXW_PEROXIDE_DIGITS " wt%% peroxide%s", bought, dilute,
+            acid ? ", diluted to " NXW_PEROXIDE_DIGITS " wt% or less before it meets the acid"
+                 : "");
 }

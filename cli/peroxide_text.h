@@ -4,9 +4,6 @@
 
 #include <stdbool.h>
 
-/* Strongest peroxide that is filled in or meets acid, mass fraction; the limit of the cautions. */
-#define NXW_PEROXIDE_DILUTE 0.12
-
 enum { NXW_PEROXIDE_TEXT_LENGTH = 200 };
 
 /*

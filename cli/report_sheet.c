@@ -6,6 +6,7 @@
 #include "event_text.h"
 #include "gravity.h"
 #include "html_out.h"
+#include "limit_digits.h"
 #include "peroxide_text.h"
 #include "report_page.h"
 #include "report_words.h"
@@ -62,8 +63,8 @@ static void print_before(FILE *out, const struct nxw_report *report)
         tick(out, "Nothing in this arrangement keeps liquid from being sucked back: everyone here "
                   "knows what to do before the source is stopped, and when fumes break through.");
     if (has_peroxide(in))
-        tick(out, "The peroxide went in cold, at 12 wt% or less, vented, away from organic matter "
-                  "and metal salts.");
+        tick(out, "The peroxide went in cold, at " NXW_PEROXIDE_DIGITS " wt% or less, vented, away "
+                  "from organic matter and metal salts.");
 }
 
 static void charge_peroxide(FILE *out, const char *what, double peroxide_kg,
@@ -76,8 +77,8 @@ static void charge_peroxide(FILE *out, const char *what, double peroxide_kg,
     nxw_peroxide_volumes_text(peroxide_kg, stage->peroxide_mass_fraction, 3,
                               stage->acid_mass_fraction > 0.0, volumes);
     (void)snprintf(text, sizeof text, "%s wt%%: %s H2O2, as in %s%s", strength, mass, volumes,
-                   stage->peroxide_mass_fraction > NXW_PEROXIDE_DILUTE
-                       ? "; that is above 12 wt%: use less"
+                   stage->peroxide_mass_fraction > NXW_PEROXIDE_MOST
+                       ? "; that is above " NXW_PEROXIDE_DIGITS " wt%: use less"
                        : "");
     row(out, what, text);
 }

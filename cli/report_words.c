@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "cautions.h"
+#include "limit_digits.h"
 
 static const struct nxw_word EVENTS[NXW_EVENT_COUNT] = {
     [NXW_EVENT_SOURCE_STARTS] = {"source_starts", "gas begins to come from the source"},
@@ -34,7 +35,8 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
     {NXW_WARN_HNO2_OUTSIDE_DATA,
      true,
      {"nitrous_acid_outside_data",
-      "More than 2 mol/L nitrous acid gathered: beyond the data behind the constants."}},
+      "More than " NXW_NITROUS_MOST_DIGITS " mol/L nitrous acid gathered: beyond the data behind "
+      "the constants."}},
     {NXW_WARN_STRONG_ACID_OUTSIDE_DATA,
      true,
      {"strong_acid_outside_data",
@@ -56,19 +58,24 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
       "The peroxide ran out before the end; from then on the bottle worked as plain acid."}},
     {NXW_WARN_ICE_GONE, false, {"ice_gone", "The ice melted before the end: have more at hand."}},
     {NXW_WARN_LEGAL_STRENGTH, false, {"legal_strength", nxw_regulated_text}},
-    {NXW_WARN_HOT, true, {"hot", "The liquid passed 60 degC: beyond the range of the constants."}},
+    {NXW_WARN_HOT,
+     true,
+     {"hot", "The liquid passed " NXW_HOT_DIGITS " degC: beyond the range of the constants."}},
     {NXW_WARN_SHALLOW, true, {"shallow", "The tip was not under the liquid."}},
     {NXW_WARN_HEADSPACE_SMALL,
      false,
      {"headspace_small",
-      "The bottle is more than three quarters full: spray and foam can leave with the gas."}},
+      "The bottle is more than " NXW_FULLEST_DIGITS " % full: spray and foam can leave with the "
+      "gas."}},
     {NXW_WARN_VENT_CLOSED,
      true,
      {"vent_closed", "The vent of this case is closed. That is for checks against sealed vessels "
                      "only: glass that is closed while gas comes bursts."}},
     {NXW_WARN_PEROXIDE_STRONG,
      true,
-     {"peroxide_strong", "Peroxide above 12 wt% was charged: it can boil up by itself; use less."}},
+     {"peroxide_strong",
+      "Peroxide above " NXW_PEROXIDE_DIGITS " wt% was charged: it can boil up by itself; use "
+      "less."}},
     {NXW_WARN_JETTING,
      true,
      {"jetting",

@@ -9,7 +9,6 @@
 #include "what_if.h"
 
 #define FILL 0.6            /* liquid in the glass, as the default bottle */
-#define FULLEST 0.75        /* above, spray and foam leave with the gas */
 #define OTHERS_PEROXIDE 0.1 /* in each further bottle, of what the first one is charged with */
 #define LEAST_M3 25e-6      /* doubled six times: 1600 mL */
 #define LEAST_DEPTH 0.25    /* of the depth as it is */
@@ -103,7 +102,7 @@ static bool deepen(struct nxw_stage *b, double multiple)
     const double more_m = (multiple - 1.0) * depth_m(b);
     b->liquid_m3 += area_m2(b) * more_m;
     b->depth_m += more_m; /* NAN stays */
-    return b->liquid_m3 <= FULLEST * b->volume_m3 * (1.0 + 1e-9);
+    return b->liquid_m3 <= NXW_FULLEST * b->volume_m3 * (1.0 + 1e-9);
 }
 
 static void cool(const struct nxw_size_base *base, struct nxw_stage *b, double ice_kg)
@@ -196,11 +195,11 @@ bool nxw_arrange(const struct nxw_size_base *base, struct nxw_arrangement *a, st
 
 /* ------------------------------------------------------------------------------ the ladder */
 
-/* Multiple of the first bottle's depth that fills it to three quarters. */
+/* Multiple of the first bottle's depth that fills it as far as it may be. */
 static double fullest_multiple(const struct nxw_size_base *base)
 {
     const struct nxw_stage b = plain(base, base->first);
-    return 1.0 + (FULLEST * b.volume_m3 - b.liquid_m3) / area_m2(&b) / depth_m(&b);
+    return 1.0 + (NXW_FULLEST * b.volume_m3 - b.liquid_m3) / area_m2(&b) / depth_m(&b);
 }
 
 size_t nxw_lead_points(const struct nxw_size_base *base, const struct nxw_arrangement *kind,

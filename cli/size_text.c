@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "cautions.h"
+#include "limit_digits.h"
 #include "peroxide_text.h"
 #include "report_words.h"
 #include "size_report.h"
@@ -199,11 +200,14 @@ static const char *const TRIED[NXW_FREE_COUNT][2] = {
                           "one to three bottles like the first"},
     [NXW_FREE_VOLUME] = {"bottles and liquid grown or shrunk alike in all directions",
                          "bottles and liquid as they are, twice and four times so big"},
-    [NXW_FREE_DEPTH] = {"less or more liquid in the same glass, three quarters full at most",
-                        "liquid as it is, or the glass three quarters full"},
+    [NXW_FREE_DEPTH] = {"less or more liquid in the same glass, " NXW_FULLEST_DIGITS
+                        " % full at most",
+                        "liquid as it is, or the glass " NXW_FULLEST_DIGITS " % full"},
     [NXW_FREE_TIP] = {"bubbles of 8 to 1 mm", "the tip as it is, or bubbles of 2 mm"},
-    [NXW_FREE_PEROXIDE] = {"peroxide from none to enough for all the gas (12 wt% at most)",
-                           "no peroxide, or enough for all the gas (12 wt% at most)"},
+    [NXW_FREE_PEROXIDE] = {"peroxide from none to enough for all the gas (" NXW_PEROXIDE_DIGITS
+                           " wt% at most)",
+                           "no peroxide, or enough for all the gas (" NXW_PEROXIDE_DIGITS
+                           " wt% at most)"},
     [NXW_FREE_ICE] = {"ice from none to 1.6 kg around each bottle",
                       "no ice, or 400 g around each bottle"}};
 
@@ -219,8 +223,8 @@ static void print_tried(FILE *out, const struct nxw_size_work *w)
             out, "  ", 2,
             "Tried: one to three bottles like the first of the case, grown or shrunk alike in all "
             "directions, 60 %% full; plain, with ice, with peroxide for all the gas (a tenth of "
-            "it in each further bottle, 12 wt%% at most), with both. Runs outside the range of the "
-            "constants do not count. %s",
+            "it in each further bottle, " NXW_PEROXIDE_DIGITS " wt%% at most), with both. Runs "
+            "outside the range of the constants do not count. %s",
             failed);
         return;
     }

@@ -105,7 +105,7 @@ bool nxw_strength_json(FILE *out, const struct nxw_strength_report *r)
             nxw_json_add(&j, warnings, json_string("curve_from_memory"));
     }
     const double w = r->from_titration ? r->titrated.HNO3_mass_fraction : r->strength.mass_fraction;
-    if (w > NXW_STRENGTH_REGULATED)
+    if (w > NXW_ACID_REGULATED)
         nxw_json_add(&j, warnings, json_string("legal_strength"));
     nxw_json_put(&j, root, "warnings", warnings);
     return finish(&j, root, out);

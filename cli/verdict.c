@@ -4,6 +4,7 @@
 
 #include "cost.h"
 #include "exposure_limits.h"
+#include "limit_digits.h"
 #include "peroxide_text.h"
 #include "report_words.h"
 #include "text_layout.h"
@@ -263,8 +264,9 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
         char needed[AMOUNT];
         nxw_mass_text(w->peroxide_needed_kg, 2, needed);
         nxw_wrapf(out, "    ", 4,
-                  "All the gas could take up %s H2O2, more than this liquid can hold at 12 wt%%: "
-                  "it takes more liquid or a second bottle with peroxide.",
+                  "All the gas could take up %s H2O2, more than this liquid can hold "
+                  "at " NXW_PEROXIDE_DIGITS
+                  " wt%%: it takes more liquid or a second bottle with peroxide.",
                   needed);
     }
 }

@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "limit_digits.h"
 #include "report_words.h"
 #include "text_layout.h"
 
@@ -73,9 +74,10 @@ static void hot(const struct sentence *s)
         char name[AMOUNT], peak[AMOUNT];
         nxw_temperature_text(s->r->stages[i].peak_temperature_K, peak);
         if (s->in->stages[i].kind == NXW_STAGE_BOTTLE &&
-            s->r->stages[i].peak_temperature_K > 333.15)
+            s->r->stages[i].peak_temperature_K > NXW_HOT_K)
             add(s,
-                "The liquid of %s reached %s: above 60 degC is beyond the range of the constants.",
+                "The liquid of %s reached %s: above " NXW_HOT_DIGITS " degC is beyond the range of "
+                "the constants.",
                 bottle(s, i, name), peak);
     }
 }
@@ -85,10 +87,10 @@ static void nitrous_acid(const struct sentence *s)
     for (size_t i = 0; i < s->r->n_stages; i++) {
         char name[AMOUNT], peak[AMOUNT];
         nxw_number_text(s->r->stages[i].peak_HNO2_mol_m3 * 1e-3, 2, peak);
-        if (s->r->stages[i].peak_HNO2_mol_m3 > 2000.0)
+        if (s->r->stages[i].peak_HNO2_mol_m3 > NXW_NITROUS_MOST_MOL_M3)
             add(s,
-                "Up to %s mol/L nitrous acid gathered in %s: more than 2 mol/L is beyond the data "
-                "behind the constants.",
+                "Up to %s mol/L nitrous acid gathered in %s: more than " NXW_NITROUS_MOST_DIGITS
+                " mol/L is beyond the data behind the constants.",
                 peak, bottle(s, i, name));
     }
 }
@@ -99,10 +101,10 @@ static void headspace(const struct sentence *s)
         char name[AMOUNT], full[AMOUNT];
         const double share = s->r->stages[i].liquid_m3 / s->in->stages[i].volume_m3;
         nxw_percent_text(share, 2, full);
-        if (s->in->stages[i].kind == NXW_STAGE_BOTTLE && share > 0.75)
+        if (s->in->stages[i].kind == NXW_STAGE_BOTTLE && share > NXW_FULLEST)
             add(s,
-                "At the end liquid fills %s of %s: above three quarters, spray and foam can leave "
-                "with the gas.",
+                "At the end liquid fills %s of %s: above " NXW_FULLEST_DIGITS
+                " %%, spray and foam can leave with the gas.",
                 full, bottle(s, i, name));
     }
 }
@@ -111,7 +113,7 @@ static void shallow(const struct sentence *s)
 {
     for (size_t i = 0; i < s->r->n_stages; i++) {
         char name[AMOUNT];
-        if (s->in->stages[i].kind == NXW_STAGE_BOTTLE && s->r->stages[i].depth_m < 1e-3)
+        if (s->in->stages[i].kind == NXW_STAGE_BOTTLE && s->r->stages[i].depth_m < NXW_UNDER_M)
             add(s, "The tip of %s was not under the liquid: the gas only passed over it.",
                 bottle(s, i, name));
     }
@@ -122,10 +124,10 @@ static void strong_peroxide(const struct sentence *s)
     for (size_t i = 0; i < s->r->n_stages; i++) {
         char name[AMOUNT], strength[AMOUNT];
         nxw_number_text(100.0 * s->in->stages[i].peroxide_mass_fraction, 3, strength);
-        if (s->in->stages[i].peroxide_mass_fraction > 0.12)
+        if (s->in->stages[i].peroxide_mass_fraction > NXW_PEROXIDE_MOST)
             add(s,
-                "Peroxide of %s wt%% was charged in %s: above 12 wt%% it can boil up by itself; "
-                "use less.",
+                "Peroxide of %s wt%% was charged in %s: above " NXW_PEROXIDE_DIGITS
+                " wt%% it can boil up by itself; use less.",
                 strength, bottle(s, i, name));
     }
 }

@@ -5,7 +5,6 @@
 #include "progress.h"
 #include "report_words.h"
 
-#define PEROXIDE_MOST 0.12 /* mass fraction; the limit of the cautions */
 #define PEROXIDE_MARGIN 1.2
 #define ICE_KG 0.4
 #define GAIN_WORTH 0.2  /* judgement: a fifth less escape is worth a change */
@@ -90,7 +89,7 @@ double nxw_charge_peroxide(struct nxw_stage *s, double peroxide_kg)
         density = nxw_liquid_density_kg_m3(s->acid_mass_fraction, fraction, 293.15);
         if (!(density > 0.0))
             density = 1000.0;
-        fraction = fmin(PEROXIDE_MOST, peroxide_kg / (density * s->liquid_m3));
+        fraction = fmin(NXW_PEROXIDE_MOST, peroxide_kg / (density * s->liquid_m3));
     }
     s->peroxide_mass_fraction = fraction;
     return fraction * density * s->liquid_m3;

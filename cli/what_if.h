@@ -17,7 +17,9 @@ double nxw_peroxide_for_gas_kg(const struct nxw_result *base);
 void nxw_peroxide_range_kg(const struct nxw_case *in, const struct nxw_result *base, double *least,
                            double *most);
 
-/* Charge a bottle with so much H2O2, 12 wt% at most, in the same volume; what was charged, kg. */
+/* Charge a bottle with so much H2O2 in the same volume, up to NXW_PEROXIDE_MOST; what was charged,
+ * kg.
+ */
 double nxw_charge_peroxide(struct nxw_stage *stage, double peroxide_kg);
 
 /* H2O2 charged in all bottles together, and ice around them. */
@@ -47,7 +49,7 @@ struct nxw_what_ifs {
     size_t stage; /* the bottle that is changed: the first with liquid */
     struct nxw_what_if with_peroxide, without_peroxide; /* without: when the case has some */
     double peroxide_needed_kg;                          /* H2O2 for what is fed, with the margin */
-    double peroxide_charged_kg;          /* in the run with peroxide; 12 wt% at most */
+    double peroxide_charged_kg;                         /* in the run with peroxide */
     struct nxw_what_if cooled, uncooled; /* one of them: the other of what the case has */
     struct nxw_what_if bigger;
     /* of a train: each stage changed alone, by what gains most there */

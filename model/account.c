@@ -126,11 +126,12 @@ void nxw_account(const struct nxw_train *train, const double *x, const double *x
              atoms_in_liquid(t, 1) + atoms_in_liquid(t0, 1);
         heat += s->heat_booked_J + s->heat_stored_J + s->heat_lost_J;
         heat_scale += fabs(s->heat_booked_J) > 0.0 ? fabs(s->heat_lost_J) : 0.0;
-        if (s->acid_mass_fraction > 0.03)
+        if (s->acid_mass_fraction > NXW_ACID_REGULATED)
             r->warnings |= NXW_WARN_LEGAL_STRENGTH;
-        if (plan->stage->peroxide_mass_fraction > 0.12)
+        if (plan->stage->peroxide_mass_fraction > NXW_PEROXIDE_MOST)
             r->warnings |= NXW_WARN_PEROXIDE_STRONG;
-        if (plan->stage->kind == NXW_STAGE_BOTTLE && s->liquid_m3 > 0.75 * plan->stage->volume_m3)
+        if (plan->stage->kind == NXW_STAGE_BOTTLE &&
+            s->liquid_m3 > NXW_FULLEST * plan->stage->volume_m3)
             r->warnings |= NXW_WARN_HEADSPACE_SMALL;
         if (s->drawn_back_mol > NXW_DRAWN_BACK_MOL)
             r->warnings |= NXW_WARN_DRAWN_BACK;

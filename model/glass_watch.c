@@ -5,7 +5,6 @@
 #include "glassware.h"
 
 static const double FLOWS_M3_S = 1e-9; /* 0.06 mL/min: less counts as no flow */
-static const double UNDER_M = 1e-3;    /* a tip less deep than that is not under the liquid */
 
 static const double PEROXIDE_TRACE_MOL = 1e-5; /* 0.3 mg: less is not worth a word */
 
@@ -56,7 +55,7 @@ static void watch_tip(const struct nxw_train *train, size_t i, double gas_kg_m3,
     struct nxw_stage_result *s = &r->stages[i];
     const double flow = v->tip_gas_m3_s;
     const double depth = isfinite(c->depth_m) ? c->depth_m : v->level_m - c->tip_clearance_m;
-    if (depth < UNDER_M)
+    if (depth < NXW_UNDER_M)
         r->warnings |= NXW_WARN_SHALLOW;
     if (!(flow > w->flow_peak_m3_s[i]) || !(flow > FLOWS_M3_S))
         return;

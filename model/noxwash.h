@@ -240,22 +240,47 @@ struct nxw_event {
     double value;
 };
 
+/*
+ * Limits beyond which a run warns. They stand here alone, as whole numbers, so that a program can
+ * make its texts of the very digits.
+ *
+ * Source:   regulated strengths: EU 2019/1148, for the public (secondary transcription); the rest
+ *           judgement: where the data behind the constants end, what boils up, sprays or bubbles
+ */
+#define NXW_HOT_DEGC 60             /* a liquid above it is beyond the constants' range */
+#define NXW_NITROUS_MOST_MOL_L 2    /* nitrous acid beyond the data behind the constants */
+#define NXW_STRONG_ACID_WT_PCT 45   /* HNO3 and HNO2 together, */
+#define NXW_STRONG_NITROUS_WT_PCT 5 /* with so much HNO2: beyond the data as well */
+#define NXW_FULLEST_PCT 75          /* of the glass: above, spray and foam leave with the gas */
+#define NXW_PEROXIDE_MOST_WT_PCT 12 /* above, peroxide can boil up by itself; regulated */
+#define NXW_ACID_REGULATED_WT_PCT 3 /* above, nitric acid is regulated */
+#define NXW_UNDER_MM 1              /* a tip less deep is not under the liquid */
+
+#define NXW_HOT_K (273.15 + NXW_HOT_DEGC)
+#define NXW_NITROUS_MOST_MOL_M3 (1e3 * NXW_NITROUS_MOST_MOL_L)
+#define NXW_STRONG_ACID (NXW_STRONG_ACID_WT_PCT / 100.0)
+#define NXW_STRONG_NITROUS (NXW_STRONG_NITROUS_WT_PCT / 100.0)
+#define NXW_FULLEST (NXW_FULLEST_PCT / 100.0)
+#define NXW_PEROXIDE_MOST (NXW_PEROXIDE_MOST_WT_PCT / 100.0)
+#define NXW_ACID_REGULATED (NXW_ACID_REGULATED_WT_PCT / 100.0)
+#define NXW_UNDER_M (NXW_UNDER_MM / 1e3)
+
 enum nxw_warning { /* bits */
                    NXW_WARN_OVERFULL = 1 << 0,
-                   NXW_WARN_HNO2_OUTSIDE_DATA = 1 << 1, /* HNO2 > 2 mol/L */
+                   NXW_WARN_HNO2_OUTSIDE_DATA = 1 << 1, /* HNO2 above NXW_NITROUS_MOST_MOL_L */
                    NXW_WARN_STRONG_ACID_OUTSIDE_DATA =
-                       1 << 2, /* HNO3+HNO2 > 45 wt% with HNO2 > 5 wt% */
+                       1 << 2, /* above NXW_STRONG_ACID with NXW_STRONG_NITROUS */
                    NXW_WARN_FREEZING = 1 << 3,
                    NXW_WARN_WATER_NEARLY_GONE = 1 << 4,
                    NXW_WARN_BOILING = 1 << 5,
                    NXW_WARN_DRAWN_BACK = 1 << 6,
                    NXW_WARN_PEROXIDE_SPENT = 1 << 7,
                    NXW_WARN_ICE_GONE = 1 << 8,
-                   NXW_WARN_LEGAL_STRENGTH = 1 << 9, /* acid above 3 wt% */
-                   NXW_WARN_HOT = 1 << 10,     /* above 60 degC: beyond the constants' range */
-                   NXW_WARN_SHALLOW = 1 << 11, /* tip not under the liquid */
+                   NXW_WARN_LEGAL_STRENGTH = 1 << 9, /* acid above NXW_ACID_REGULATED */
+                   NXW_WARN_HOT = 1 << 10,           /* above NXW_HOT_DEGC */
+                   NXW_WARN_SHALLOW = 1 << 11,       /* tip not under the liquid */
                    NXW_WARN_HEADSPACE_SMALL = 1 << 12,
-                   NXW_WARN_PEROXIDE_STRONG = 1 << 13, /* above 12 wt% */
+                   NXW_WARN_PEROXIDE_STRONG = 1 << 13, /* above NXW_PEROXIDE_MOST */
                    NXW_WARN_JETTING = 1 << 14,
                    NXW_WARN_WEEPING = 1 << 15, /* too little gas for all holes: some stay wet */
                    NXW_WARN_BACK_PRESSURE = 1 << 16, /* more than ground joints bear */

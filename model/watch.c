@@ -82,10 +82,10 @@ static void watch_stage(const struct nxw_train *train, size_t i, double t_s, con
     s->peak_HNO2_mol_m3 = fmax(s->peak_HNO2_mol_m3, v->liquid.HNO2);
     if (v->liquid.HNO2 > p->value[NXW_P_blue_HNO2])
         add_event(r, w, NXW_EVENT_BLUE_LIQUID, i, t_s, v->liquid.HNO2);
-    if (v->liquid.HNO2 > 2000.0)
+    if (v->liquid.HNO2 > NXW_NITROUS_MOST_MOL_M3)
         r->warnings |= NXW_WARN_HNO2_OUTSIDE_DATA;
     const double HNO2_w = tank[NXW_L_N3] * NXW_M_HNO2 / v->liquid.mass_kg;
-    if (HNO2_w > 0.05 && HNO2_w + v->liquid.acid_mass_fraction > 0.45)
+    if (HNO2_w > NXW_STRONG_NITROUS && HNO2_w + v->liquid.acid_mass_fraction > NXW_STRONG_ACID)
         r->warnings |= NXW_WARN_STRONG_ACID_OUTSIDE_DATA;
     if (v->fizz_mol_s * v->head_T_K * NXW_GAS_CONSTANT / plan->pressure_Pa > 1e-8) /* 0.6 mL/min */
         raise_event(r, w, NXW_EVENT_FIZZ, i, t_s, v->fizz_mol_s);
@@ -109,7 +109,7 @@ static void watch_stage(const struct nxw_train *train, size_t i, double t_s, con
         add_event(r, w, NXW_EVENT_FREEZING, i, t_s, T);
         r->warnings |= NXW_WARN_FREEZING;
     }
-    if (T > 333.15)
+    if (T > NXW_HOT_K)
         r->warnings |= NXW_WARN_HOT;
     if (v->tip_gas_m3_s > w->peak_flow[i]) {
         w->peak_flow[i] = v->tip_gas_m3_s;
