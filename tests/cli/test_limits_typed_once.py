@@ -66,16 +66,24 @@ def faults_in(path, text, value):
 def main():
     value = limits()
     assert len(value) == 8, value
+    assert value["NXW_UNDER_MM"] == 1, "the depth of a tip is looked for as 1e-3"
     bad = []
     sources = glob.glob(ROOT + "/cli/*.[ch]") + [
         ROOT + "/model/%s.c" % name for name in ("watch", "account", "glass_watch", "blend")]
     assert len(sources) > 100
     for path in sorted(sources):
         bad += faults_in(os.path.relpath(path, ROOT), open(path).read(), value)
-    planted = ['x = T > 333.15;', 'if (c > 2000.0)', 'y = full > 0.75;', '#define MOST 0.12',
-               'if (depth_m < 1e-3)', 'w > 0.03', '"above 60 degC is beyond the range"',
-               '"more than 2 mol/L is beyond the data"', '"the bottle is three quarters full"',
-               '"peroxide above 12 wt%% can boil"', '"The acid is above 3 wt% HNO3"']
+    hot, nitrous, full, strong, regulated = (value[n] for n in (
+        "NXW_HOT_DEGC", "NXW_NITROUS_MOST_MOL_L", "NXW_FULLEST_PCT", "NXW_PEROXIDE_MOST_WT_PCT",
+        "NXW_ACID_REGULATED_WT_PCT"))
+    planted = ["x = T > %.2f;" % (273.15 + hot), "if (c > %.1f)" % (1e3 * nitrous),
+               "y = full > %.2f;" % (full / 100), "#define MOST %.2f" % (strong / 100),
+               "if (depth_m < 1e-3)", "w > %.2f" % (regulated / 100),
+               '"above %g degC is beyond the range"' % hot,
+               '"more than %g mol/L is beyond the data"' % nitrous,
+               '"the bottle is three quarters full"', '"above %g %%%%, spray and foam"' % full,
+               '"peroxide above %g wt%%%% can boil"' % strong,
+               '"The acid is above %g wt%% HNO3"' % regulated]
     missed = [p for p in planted if not faults_in("planted.c", p, value)]
     print("\n".join(bad + ["planted and not found: " + p for p in missed]))
     sys.exit(1 if bad or missed else 0)
