@@ -65,7 +65,7 @@ static enum nxw_exit add_water(const struct nxw_blend_options *o, struct mix *m)
     if (o->water_temperature != NULL &&
         !nxw_quantity_read(o->water_temperature, NXW_DIM_TEMPERATURE, &water_K, why))
         return nxw_blend_fault("--water-temperature", why);
-    if (!(water_K >= 273.15 && water_K <= 368.15))
+    if (!nxw_within(&water_K, 273.15, 368.15))
         return nxw_blend_fault("--water-temperature", "it lies between 0 and 95 degC");
     if (!read_target(o->target, acid_kg > 0.0, peroxide_kg > 0.0, &target, &m->of_peroxide,
                      message))

@@ -87,7 +87,7 @@ static enum nxw_exit read_all(const struct nxw_blend_options *o, struct next *n)
                                               "such as '6.7 wt%'");
     if (!nxw_acid_strength_read(o->weak_acid, ROOM_K, &n->weak, message))
         return nxw_blend_fault("--weak-acid", message);
-    if (!(n->weak > 0.0 && n->weak <= 0.40))
+    if (!nxw_within(&n->weak, 0.0, 0.40) || n->weak == 0.0)
         return nxw_blend_fault("--weak-acid", "weak acid lies between 0 and 40 wt%");
     if (o->target != NULL && !nxw_acid_strength_read(o->target, ROOM_K, &n->target, message))
         return nxw_blend_fault("--target", message);

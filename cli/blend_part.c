@@ -118,7 +118,7 @@ static bool read_word(const char *word, struct nxw_blend_part *p, struct seen *s
     return true;
 }
 
-static bool check(const struct nxw_blend_part *p, const struct seen *seen, char *message)
+static bool check(struct nxw_blend_part *p, const struct seen *seen, char *message)
 {
     if (!seen->acid && !seen->peroxide && !seen->water && !p->ice)
         return refuse(message, "say what it is: '10 wt% acid', '6 wt% peroxide', 'water' or 'ice'");
@@ -128,7 +128,7 @@ static bool check(const struct nxw_blend_part *p, const struct seen *seen, char 
         return refuse(message, "ice is reckoned at 0 degC; leave its temperature out");
     if (p->acid_mass_fraction + p->peroxide_mass_fraction > 1.0)
         return refuse(message, "acid and peroxide together are more than the whole");
-    if (!(p->temperature_K >= 263.15 && p->temperature_K <= 368.15))
+    if (!nxw_within(&p->temperature_K, 263.15, 368.15))
         return refuse(message, "the temperature of a part lies between -10 and 95 degC");
     return true;
 }

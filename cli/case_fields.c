@@ -60,7 +60,7 @@ static const struct nxw_field stage[] = {
     {"volume", NXW_DIM_VOLUME, B(volume_m3), FROM, 5e-6, 0.02, "mL", 0, "whole inside volume"},
     {"inner diameter", NXW_DIM_LENGTH, B(inner_diameter_m), FROM, 0.005, 0.5, "mm", 0, ""},
     {"wall thickness", NXW_DIM_LENGTH, B(wall_thickness_m), FROM, 0.0005, 0.02, "mm", 0, ""},
-    {"liquid", NXW_DIM_VOLUME, B(liquid_m3), FROM, 1e-6, 0.02, "mL", KIND(NXW_STAGE_BOTTLE), ""},
+    {"liquid", NXW_DIM_VOLUME, B(liquid_m3), FROM, 1e-6, 0.019, "mL", KIND(NXW_STAGE_BOTTLE), ""},
     {"acid", NXW_DIM_MASS_FRACTION, B(acid_mass_fraction), FROM, 0.0, 0.6, "wt%",
      KIND(NXW_STAGE_BOTTLE), "nitric acid already in the charge"},
     {"strong acid", NXW_DIM_CONCENTRATION, B(strong_acid_mol_m3), FROM, 0.0, 2e4, "mol/L",

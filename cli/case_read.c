@@ -53,20 +53,27 @@ void nxw_check_keys(struct nxw_reading *r, const struct nxw_node *map,
     }
 }
 
+/* Four digits, or as many as it takes for what is written to be accepted itself. */
 static void write_bound(double value, const struct nxw_field *field, char out[64])
 {
-    char exact[64], *unit;
+    char exact[64], message[NXW_MESSAGE_LENGTH], *unit;
     nxw_quantity_write(value, field->unit, field->dimension, exact, sizeof exact);
     const double number = strtod(exact, &unit);
-    (void)snprintf(out, 64, "%.4g%s", number, unit);
+    for (int digits = 4; digits <= 17; digits++) {
+        double back;
+        (void)snprintf(out, 64, "%.*g%s", digits, number, unit);
+        if (nxw_quantity_read(out, field->dimension, &back, message) &&
+            nxw_within(&back, field->low, field->high))
+            break;
+    }
 }
 
 /* Within the field's bounds; writes the fault if not. */
 static bool possible(struct nxw_reading *r, const struct nxw_node *node,
-                     const struct nxw_field *field, double value)
+                     const struct nxw_field *field, double *value)
 {
     const bool above = field->limit == NXW_ABOVE_LOW;
-    if (value <= field->high && (above ? value > field->low : value >= field->low))
+    if (nxw_within(value, field->low, field->high) && !(above && *value == field->low))
         return true;
     char low[64], high[64];
     write_bound(field->low, field, low);
@@ -89,7 +96,7 @@ static void read_field(struct nxw_reading *r, const struct nxw_node *map,
     if (!nxw_quantity_read(text, field->dimension, &value, message))
         nxw_fault_add(r->faults, node->line, node->column, "'%s: %.40s': %s", field->key, text,
                       message);
-    else if (possible(r, node, field, value))
+    else if (possible(r, node, field, &value))
         *nxw_field_place(field, object) = value;
 }
 

@@ -7,6 +7,7 @@
 #include "source_table.h"
 
 #define MOLAR_MASS_HNO3_KG_MOL 0.063012
+#define METAL_MOST_MOL 1000.0 /* of nxw_case_check */
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
 
 static const char *const OTHER_KEYS[] = {"kind",  "metal", "mass", "NO2 share",
@@ -31,19 +32,23 @@ static bool nearest_kind(const char *text, size_t *kind)
 static void read_metal(struct nxw_reading *r, struct nxw_node *map)
 {
     struct nxw_source *source = &r->out->source;
-    static const struct nxw_field fields[] = {
-        {"mass", NXW_DIM_MASS, offsetof(struct nxw_case_notes, metal_kg), NXW_ABOVE_LOW, 0.0, 100.0,
-         "g", 0, ""},
-    };
+    struct nxw_field mass = {"mass",
+                             NXW_DIM_MASS,
+                             offsetof(struct nxw_case_notes, metal_kg),
+                             NXW_ABOVE_LOW,
+                             0.0,
+                             100.0,
+                             "g",
+                             0,
+                             ""};
     static const struct nxw_field shares[] = {
         {"NO2 share", NXW_DIM_SHARE, offsetof(struct nxw_source, NO2_route_fraction), NXW_FROM_LOW,
          0.0, 1.0, "%", 0, ""},
     };
-    static const struct nxw_section of_notes = {fields, 1}, of_source = {shares, 1};
+    static const struct nxw_section of_source = {shares, 1};
     source->NO2_route_fraction = 0.5;
     nxw_require(r, map, "metal", KIND_OF[NXW_SOURCE_METAL]);
     nxw_require(r, map, "mass", KIND_OF[NXW_SOURCE_METAL]);
-    nxw_read_fields(r, map, &of_notes, 0, "", r->notes);
     nxw_read_fields(r, map, &of_source, 0, "", source);
 
     struct nxw_metal metals[NXW_CATALOGUE_MAX];
@@ -51,8 +56,12 @@ static void read_metal(struct nxw_reading *r, struct nxw_node *map)
     const size_t n = nxw_metal_list(metals);
     for (size_t i = 0; i < n; i++)
         words[i] = metals[i].name;
-    size_t index;
-    if (!nxw_read_word(r, map, "metal", words, n, &index))
+    size_t index = n;
+    if (nxw_read_word(r, map, "metal", words, n, &index))
+        mass.high = METAL_MOST_MOL * metals[index].molar_mass_kg_mol;
+    const struct nxw_section of_notes = {&mass, 1};
+    nxw_read_fields(r, map, &of_notes, 0, "", r->notes);
+    if (index == n)
         return;
     memcpy(r->notes->metal, metals[index].name, sizeof r->notes->metal);
     r->notes->metal_molar_mass_kg_mol = metals[index].molar_mass_kg_mol;
@@ -81,6 +90,12 @@ static void check_fractions(struct nxw_reading *r, const struct nxw_node *map,
     if (s->NO2_fraction + s->NO_fraction + s->O2_fraction > 1.0 + 1e-12)
         nxw_fault_add(r->faults, map->line, map->column,
                       "NO2, NO and O2 together are more than 100 %% of the gas");
+}
+
+/* More than what their units' conversions round off. */
+static bool is_before(double time_s, double other_s)
+{
+    return nxw_at_bound(time_s, other_s, other_s) < other_s;
 }
 
 static void read_steps(struct nxw_reading *r, struct nxw_node *steps)
@@ -120,7 +135,8 @@ static void read_steps(struct nxw_reading *r, struct nxw_node *steps)
         nxw_require(r, map, "flow", "a step");
         nxw_read_fields(r, map, &section, 0, "", &step);
         check_fractions(r, map, &step);
-        if (step.duration_s < last_from + STEP_RAMP_S || (i > 0 && step.duration_s <= last_from))
+        if (is_before(step.duration_s, last_from + STEP_RAMP_S) ||
+            (i > 0 && step.duration_s <= last_from))
             nxw_fault_add(r->faults, map->line, map->column,
                           "steps must follow each other by at least 1 s");
         last_from = step.duration_s;
@@ -128,7 +144,7 @@ static void read_steps(struct nxw_reading *r, struct nxw_node *steps)
         add_row(source, step.duration_s + STEP_RAMP_S, &step);
         last = step;
     }
-    if (source->duration_s < last_from + STEP_RAMP_S)
+    if (is_before(source->duration_s, last_from + STEP_RAMP_S))
         nxw_fault_add(r->faults, steps->line, steps->column,
                       "the last step must start before the duration ends");
     add_row(source, source->duration_s, &last);

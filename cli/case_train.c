@@ -140,7 +140,7 @@ static void read_peroxide(struct nxw_reading *r, struct nxw_node *map, struct nx
     double value;
     if (!nxw_peroxide_read(text, &value, message))
         nxw_fault_add(r->faults, node->line, node->column, "'peroxide: %.40s': %s", text, message);
-    else if (value < 0.0 || value > 0.35)
+    else if (!nxw_within(&value, 0.0, 0.35))
         nxw_fault_add(r->faults, node->line, node->column,
                       "'peroxide: %.40s' is not possible; at least 0 wt%%, at most 35 wt%%", text);
     else
@@ -160,11 +160,11 @@ static void read_charge(struct nxw_reading *r, struct nxw_node *map, struct nxw_
     read_tip(r, nxw_read_map(r, map, "tip"), stage);
     const struct nxw_node *liquid = nxw_tree_get(map, "liquid");
     r->notes->usual_liquid[place] = liquid == NULL;
+    struct nxw_diagnosis d;
     if (liquid == NULL)
         stage->liquid_m3 = 0.6 * stage->volume_m3;
-    else if (stage->liquid_m3 > stage->volume_m3)
-        nxw_fault_add(r->faults, liquid->line, liquid->column,
-                      "more liquid than the glass holds (%.0f mL)", 1e6 * stage->volume_m3);
+    else if (nxw_fill_check(stage, &d) != NXW_OK)
+        nxw_fault_add(r->faults, liquid->line, liquid->column, "%s", d.text);
 }
 
 static void read_stage(struct nxw_reading *r, struct nxw_node *map, size_t place)

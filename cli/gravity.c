@@ -46,7 +46,7 @@ static bool scale_degree(const char *start, const char *end, bool fahrenheit, do
     if (!nxw_number_read(copy, &degree, message))
         return false;
     *K = (fahrenheit ? (degree - 32.0) / 1.8 : degree) + 273.15;
-    return *K >= 273.15 && *K <= 273.15 + 40.0;
+    return nxw_within(K, 273.15, 313.15);
 }
 
 bool nxw_gravity_scale_read(const char *text, double *liquid_K, double *water_K,
@@ -94,7 +94,7 @@ static bool read_density(const struct nxw_gravity_text *t, struct nxw_gravity *o
     if (t->hydrometer != NULL &&
         !nxw_quantity_read(t->hydrometer, NXW_DIM_TEMPERATURE, &out->reference_K, message))
         return fault(key, "hydrometer", message, NULL);
-    if (!(out->reference_K >= 273.15 && out->reference_K <= 313.15))
+    if (!nxw_within(&out->reference_K, 273.15, 313.15))
         return fault(key, "hydrometer", message,
                      "the temperature a hydrometer was made for lies between 0 and 40 degC; it "
                      "stands on its paper");
@@ -157,7 +157,7 @@ static bool read_glass(const struct nxw_gravity_text *t, struct nxw_gravity *out
         return true;
     if (!nxw_quantity_read(t->glass, NXW_DIM_EXPANSION, &out->expansion_1_K, message))
         return fault(key, "glass", message, NULL);
-    if (!(out->expansion_1_K >= 0.0 && out->expansion_1_K <= 1e-3))
+    if (!nxw_within(&out->expansion_1_K, 0.0, 1e-3))
         return fault(key, "glass", message,
                      "cubic expansion of glass is some '25e-6 per K'; 'none' for an instrument "
                      "that shows the true density");

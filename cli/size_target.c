@@ -166,12 +166,12 @@ bool nxw_vent_target_read(const char *text, struct nxw_vent_target *target, doub
 
 /* ------------------------------------------------------------------------------- targets */
 
-static bool possible(const struct nxw_targets *targets, enum nxw_target_kind kind, char *message)
+static bool possible(struct nxw_targets *targets, enum nxw_target_kind kind, char *message)
 {
     static const double most[NXW_TARGET_COUNT] = {1.0, 1.0, 1.0, 373.15};
     static const double least[NXW_TARGET_COUNT] = {0.0, 0.0, 0.0, 273.15};
-    const double value = targets->wanted[kind];
-    if (value > least[kind] && value <= most[kind])
+    double *value = &targets->wanted[kind];
+    if (nxw_within(value, least[kind], most[kind]) && *value > least[kind])
         return true;
     const struct nxw_target_name *t = nxw_target_name(targets, kind);
     (void)snprintf(message, NXW_TARGET_MESSAGE, "above %g and at most %g %s is possible",

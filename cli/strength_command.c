@@ -38,7 +38,7 @@ static bool read_solute(const char *text, double molar_mass_kg_mol, double densi
                            "the unit does not fit; accepted: wt%%, mol/L, mmol/L");
         return false;
     }
-    if (!(got >= 0.0 && got <= 0.3)) {
+    if (!nxw_within(&got, 0.0, 0.3)) {
         (void)snprintf(message, NXW_MESSAGE_LENGTH, "it lies between 0 and 30 wt%%");
         return false;
     }
@@ -54,7 +54,7 @@ static bool read_peroxide(const char *text, double density_kg_m3, double *out, c
         return false;
     if (strcmp(unit->text, "wt%") != 0)
         got /= density_kg_m3; /* mass in a volume of this liquid */
-    if (!(got >= 0.0 && got <= 0.3)) {
+    if (!nxw_within(&got, 0.0, 0.3)) {
         (void)snprintf(message, NXW_MESSAGE_LENGTH, "it lies between 0 and 30 wt%%");
         return false;
     }

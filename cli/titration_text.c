@@ -86,7 +86,7 @@ bool nxw_titration_read(const struct nxw_titration_text *text, double temperatur
     *key = "titration error";
     if (text->error != NULL && !nxw_quantity_read(text->error, NXW_DIM_SHARE, &error, message))
         return false;
-    if (!(error >= 0.0 && error < 0.5))
+    if (!nxw_within(&error, 0.0, 0.5))
         return fault(key, *key, message, "an error lies between 0 and 50 %");
     out->relative_error = error / NXW_OF_100_95;
     return true;

@@ -105,8 +105,10 @@ static void move_input(struct nxw_case *c, enum input input, double error)
             c->stages[i].bleed.flow_mol_s *= 1.0 + error;
         break;
     case INPUT_LIQUID:
-        for (size_t i = 0; i < c->n_stages; i++)
-            c->stages[i].liquid_m3 *= 1.0 + error;
+        for (size_t i = 0; i < c->n_stages; i++) {
+            struct nxw_stage *s = &c->stages[i];
+            s->liquid_m3 = fmin(s->liquid_m3 * (1.0 + error), nxw_largest_fill_m3(s->volume_m3));
+        }
         break;
     case INPUT_DEPTH:
         for (size_t i = 0; i < c->n_stages; i++) {
@@ -461,10 +463,13 @@ static bool is_at_limit(const struct nxw_factor *f, double z, const struct nxw_c
         return here->parameters.value[f->constant] == further->parameters.value[f->constant];
     if (f->input == INPUT_SHARE)
         return is_same_share(&here->source, &further->source);
-    for (size_t i = 0; f->input == INPUT_DEPTH && i < in->n_stages; i++)
+    for (size_t i = 0; i < in->n_stages; i++) {
+        const struct nxw_stage *a = &here->stages[i], *b = &further->stages[i];
         if (in->stages[i].kind == NXW_STAGE_BOTTLE &&
-            is_same_depth(&here->stages[i], &further->stages[i]))
+            ((f->input == INPUT_DEPTH && is_same_depth(a, b)) ||
+             (f->input == INPUT_LIQUID && a->liquid_m3 == b->liquid_m3)))
             return true;
+    }
     return false;
 }
 

@@ -282,6 +282,12 @@ bool nxw_quantity_read(const char *text, enum nxw_dimension dimension, double *v
     return nxw_quantity_read_unit(text, dimension, value, NULL, message);
 }
 
+bool nxw_within(double *value, double low, double high)
+{
+    *value = nxw_at_bound(*value, low, high);
+    return *value >= low && *value <= high; /* false for NAN */
+}
+
 bool nxw_peroxide_read(const char *text, double *value, char message[NXW_MESSAGE_LENGTH])
 {
     double got;
@@ -317,7 +323,7 @@ bool nxw_acid_strength_read(const char *text, double temperature_K, double *valu
     if (strcmp(unit->text, "wt%") != 0 &&
         nxw_strength_from_concentration(got, temperature_K, &got) != NXW_OK)
         return refuse(message, "no nitric acid has that strength");
-    if (!(got >= 0.0 && got <= 1.0))
+    if (!nxw_within(&got, 0.0, 1.0))
         return refuse(message, "a strength lies between 0 and 100 wt%");
     *value = got;
     return true;

@@ -70,6 +70,10 @@ bool nxw_quantity_read_unit(const char *text, enum nxw_dimension dimension, doub
 bool nxw_quantity_read(const char *text, enum nxw_dimension dimension, double *value,
                        char message[NXW_MESSAGE_LENGTH]);
 
+/* Does a value that was read lie within bounds, both included? At one, it is set to it, whatever
+ * unit it was written in (nxw_at_bound). */
+bool nxw_within(double *value, double low, double high);
+
 /*
  * Strength of a peroxide solution as mass fraction.
  *

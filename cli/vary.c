@@ -1,5 +1,6 @@
 #include "vary.h"
 
+#include <float.h>
 #include <math.h>
 #include <stdarg.h>
 #include <stdlib.h>
@@ -97,7 +98,8 @@ static bool count_steps(struct nxw_vary *v, bool has_step, bool sampled, char *m
         return refuse(message, "with the step %g, %g never comes to %g", v->step, v->from, v->to);
     if (!(steps < (double)STEPS_MAX))
         return refuse(message, "more than %d values are not accepted", (int)STEPS_MAX);
-    v->n = (uint64_t)floor(steps + 1e-9) + 1; /* the end counts when steps lead to it */
+    /* the end counts when steps lead to it; what is rounded of them grows with their number */
+    v->n = (uint64_t)floor(steps * (1.0 + 4.0 * DBL_EPSILON) + 1e-9) + 1;
     return true;
 }
 

@@ -1,4 +1,5 @@
 /* Defaults of a case and what makes one impossible. */
+#include <float.h>
 #include <math.h>
 #include <stdio.h>
 
@@ -57,9 +58,43 @@ static enum nxw_status refuse(struct nxw_diagnosis *d, const char *path, const c
     return NXW_ERROR_CASE;
 }
 
+/* A unit's conversion multiplies, divides or adds, the number and the bound are rounded as well:
+ * half of DBL_EPSILON each, of 273.15 K also where the sum is less. */
+#define ROUNDING (8.0 * DBL_EPSILON)
+
+static bool is_as_good_as(double value, double bound)
+{
+    return isfinite(bound) && fabs(value - bound) <= ROUNDING * fabs(bound);
+}
+
+double nxw_at_bound(double value, double low, double high)
+{
+    return is_as_good_as(value, low) ? low : is_as_good_as(value, high) ? high : value;
+}
+
 static bool between(double x, double low, double high)
 {
-    return x >= low && x <= high; /* false for NAN */
+    const double at = nxw_at_bound(x, low, high);
+    return at >= low && at <= high; /* false for NAN */
+}
+
+#define FILL_MOST 0.95 /* judgement: noxwash.h says why */
+
+double nxw_largest_fill_m3(double volume_m3) { return FILL_MOST * volume_m3; }
+
+enum nxw_status nxw_fill_check(const struct nxw_stage *s, struct nxw_diagnosis *d)
+{
+    if (between(s->liquid_m3, 1e-6, nxw_largest_fill_m3(s->volume_m3)))
+        return NXW_OK;
+    char text[200];
+    const double most_mL = 1e6 * nxw_largest_fill_m3(s->volume_m3);
+    /* cut off, not rounded: what is told is accepted */
+    const double digit = pow(10.0, floor(log10(most_mL)) - 3.0);
+    (void)snprintf(text, sizeof text,
+                   "this glass of %.4g mL takes 1 to %.4g mL of liquid: gas in it, the tube and "
+                   "what is caught raise the level",
+                   1e6 * s->volume_m3, digit * floor(most_mL / digit * (1.0 + ROUNDING)));
+    return refuse(d, "liquid", text);
 }
 
 static enum nxw_status check_stage(const struct nxw_stage *s, size_t i, struct nxw_diagnosis *d)
@@ -76,8 +111,11 @@ static enum nxw_status check_stage(const struct nxw_stage *s, size_t i, struct n
         return refuse(d, path, "the bleed must be 0 to about 140 L/min");
     if (s->kind == NXW_STAGE_EMPTY)
         return NXW_OK;
-    if (!between(s->liquid_m3, 1e-6, s->volume_m3 * 1.0000001))
-        return refuse(d, path, "the liquid must be at least 1 mL and at most the bottle's volume");
+    if (nxw_fill_check(s, d) != NXW_OK) {
+        if (d != NULL)
+            (void)snprintf(d->path, sizeof d->path, "%s.liquid", path);
+        return NXW_ERROR_CASE;
+    }
     if (!between(s->acid_mass_fraction, 0.0, 0.6))
         return refuse(d, path, "the acid in the charge must lie between 0 and 60 wt% HNO3");
     if (!between(s->peroxide_mass_fraction, 0.0, 0.35))

@@ -211,6 +211,32 @@ void nxw_case_init(struct nxw_case *out);
 /* Judge a case without running it: NXW_OK or NXW_ERROR_CASE with path and sentence. */
 enum nxw_status nxw_case_check(const struct nxw_case *in, struct nxw_diagnosis *diagnosis);
 
+/*
+ * A value that misses a bound by no more than what converting its unit rounds off is that bound:
+ * 5 mL as 5 * 1e-6 is one digit in the seventeenth place below 5e-6 m3. nxw_case_check judges so.
+ *
+ * Returned: low or high where the value lies within 8 roundings of it, else the value
+ */
+double nxw_at_bound(double value, double low, double high);
+
+/*
+ * The most liquid a bottle may be filled with, of its whole inside volume; nxw_case_check refuses
+ * more.
+ *
+ *   V = 0.95 volume
+ *
+ * Fuller than this any bottle is at its brim as soon as gas comes: in a 60 mm bottle gas at 0.5 to
+ * 2 L/min lifts the liquid by 1 to 3 % (hold-up), and a dip tube of 8 mm displaces 2 % of what it
+ * stands in; in narrower glass both are more; and what is caught adds to the liquid. A run tells
+ * with NXW_EVENT_OVERFULL when a liquid that has grown passes the whole volume.
+ *
+ * Source:   judgement
+ */
+double nxw_largest_fill_m3(double volume_m3);
+
+/* Does the liquid of a bottle suit its glass? NXW_OK, or NXW_ERROR_CASE with the largest fill. */
+enum nxw_status nxw_fill_check(const struct nxw_stage *stage, struct nxw_diagnosis *diagnosis);
+
 /* ----------------------------------------------------------------------------- result */
 
 enum nxw_event_kind {

@@ -31,11 +31,11 @@ static const struct limit LIMITS[] = {
     {IN(vent_bore_m), 1e-4, 0.1, "vent"},
     {IN(vent_length_m), 1e-3, 10.0, "vent"},
     {IN(relative_tolerance), 1e-11, 1e-3, "numerics.relative tolerance"},
-    {IN(stages[0].volume_m3), 150e-6, 20e-3, "train[1]"}, /* it holds 150 mL */
+    {IN(stages[0].volume_m3), 5e-6, 20e-3, "train[1]"}, /* with 1 mL in it */
     {IN(stages[0].inner_diameter_m), 0.005, 0.5, "train[1]"},
     {IN(stages[0].wall_thickness_m), 0.0005, 0.02, "train[1]"},
     {IN(stages[0].bleed.flow_mol_s), 0.0, 0.1, "train[1]"},
-    {IN(stages[0].liquid_m3), 1e-6, 250e-6, "train[1]"},
+    {IN(stages[0].liquid_m3), 1e-6, 237.5e-6, "train[1].liquid"}, /* 95 % of 250 mL */
     {IN(stages[0].acid_mass_fraction), 0.0, 0.6, "train[1]"},
     {IN(stages[0].peroxide_mass_fraction), 0.0, 0.35, "train[1]"},
     {IN(stages[0].bath_temperature_K), 263.15, 343.15, "train[1]"},
@@ -47,6 +47,8 @@ static enum nxw_status check_with(const struct limit *l, double value, struct nx
 {
     struct nxw_case c;
     nxw_case_init(&c);
+    if (l->offset == IN(stages[0].volume_m3))
+        c.stages[0].liquid_m3 = 1e-6;
     memcpy((char *)&c + l->offset, &value, sizeof value);
     return nxw_case_check(&c, d);
 }

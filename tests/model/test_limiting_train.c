@@ -3,8 +3,14 @@
 
 #include "noxwash.h"
 
-/* Dilute gas in nitrogen, saturated with water lest the bubbles grow, through a bottle that has no
- * headspace to speak of, no surface, no plume, 4 mm bubbles, all at 25 degC; so little of it that
+static void lasts(struct nxw_case *c, double duration_s)
+{
+    c->source.duration_s = c->source.rows[3].time_s = duration_s;
+    c->source.rows[2].time_s = duration_s - 1.0;
+}
+
+/* Dilute gas in nitrogen, saturated with water lest the bubbles grow, through a bottle as full as it
+ * may be, for so long that what its headspace holds is nothing beside it; no surface, no plume, 4 mm bubbles, all at 25 degC; so little of it that
  * the liquid stays what it was. */
 static struct nxw_case dilute(void)
 {
@@ -12,18 +18,18 @@ static struct nxw_case dilute(void)
     nxw_case_init(&c);
     struct nxw_source *s = &c.source;
     s->kind = NXW_SOURCE_TABLE;
-    s->duration_s = 6000.0;
     s->temperature_K = 298.15;
     s->n_rows = 4;
-    const double at_s[] = {0.0, 1.0, 5999.0, 6000.0};
+    s->rows[1].time_s = 1.0;
+    lasts(&c, 160000.0);
     for (size_t i = 0; i < 4; i++) {
-        s->rows[i].time_s = at_s[i];
         s->rows[i].inert_mol_s = i == 1 || i == 2 ? 1e-4 : 0.0;
         s->rows[i].HNO3_mol_s = i == 1 || i == 2 ? 1e-8 : 0.0;
         s->rows[i].H2O_mol_s = i == 1 || i == 2 ? 3.23e-6 : 0.0;
     }
     struct nxw_stage *b = &c.stages[0];
-    b->volume_m3 = b->liquid_m3 = 1e-3;
+    b->liquid_m3 = 1e-3;
+    b->volume_m3 = b->liquid_m3 / 0.95;
     b->inner_diameter_m = 0.1;
     b->no_surface = true;
     b->tip = NXW_TIP_BUBBLE_DIAMETER;
@@ -76,6 +82,7 @@ static void test_second_bottle_does_worse(void **state)
 {
     (void)state;
     struct nxw_case c = dilute();
+    lasts(&c, 6000.0);
     for (size_t i = 1; i < 3; i++) {
         c.source.rows[i].NO2_mol_s = 1e-6; /* 1 % */
         c.source.rows[i].HNO3_mol_s = 0.0;
@@ -103,9 +110,9 @@ static void test_empty_vessel_oxidises(void **state)
         c.source.rows[i].O2_mol_s = 2e-5;
         c.source.rows[i].inert_mol_s = 8e-5;
     }
-    c.source.duration_s = c.source.rows[3].time_s = 72000.0;
-    c.source.rows[2].time_s = 71999.0;
+    lasts(&c, 72000.0);
     c.stages[0].kind = NXW_STAGE_EMPTY;
+    c.stages[0].volume_m3 = 1e-3;
     const struct nxw_result r = run(&c);
     const double part = r.stages[0].left_NO_mol / r.stages[0].entered_NO_mol;
     const double other_mol = r.stages[0].left_NO2_mol + r.stages[0].left_HNO2_mol + r.in_flight_mol;

@@ -34,7 +34,8 @@ static struct nxw_case watched_case(int which)
         s->UA_W_K = 4.0;
         break;
     case 3:
-        s->volume_m3 = 252e-6;
+        s->volume_m3 = 264e-6;
+        c.source.flow_mol_s *= 2.0;
         c.carrier.gas = NXW_GAS_AIR;
         c.carrier.flow_mol_s = 1e-4;
         c.carrier.until_s = 3000.0;
