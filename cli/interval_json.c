@@ -14,6 +14,11 @@ void nxw_intervals_json(struct nxw_json *j, json_t *result, const struct nxw_unc
     for (int a = 0; a < NXW_ANSWERS; a++) {
         put(j, result, a, "low", u->low[a]);
         put(j, result, a, "high", u->high[a]);
+        if (u->not_given[a] != NULL) {
+            char key[64];
+            (void)snprintf(key, sizeof key, "%s_not_given", nxw_answer_names[a].key);
+            nxw_json_text(j, result, key, u->not_given[a]);
+        }
         if (u->n_draws == 0)
             continue;
         put(j, result, a, "drawn_low", u->drawn_low[a]);

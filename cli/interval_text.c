@@ -70,7 +70,13 @@ static void answer_lines(FILE *out, const struct nxw_uncertainty *u, enum nxw_an
 {
     if (!isfinite(u->value[a]))
         return;
-    interval_line(out, nxw_answer_names[a].words, a, u->low[a], u->high[a], u->value[a]);
+    if (u->not_given[a] != NULL) {
+        char value[AMOUNT];
+        nxw_answer_text(a, u->value[a], value);
+        (void)fprintf(out, "  %-23s not given   (about %s)\n", nxw_answer_names[a].words, value);
+        nxw_wrapf(out, "      ", 6, "%s", u->not_given[a]);
+    } else
+        interval_line(out, nxw_answer_names[a].words, a, u->low[a], u->high[a], u->value[a]);
     if (u->n_draws > 0 && isfinite(u->drawn_low[a]))
         interval_line(out, "  by drawing", a, u->drawn_low[a], u->drawn_high[a], u->value[a]);
 }
@@ -130,7 +136,8 @@ void nxw_sensitivity_print(FILE *out, const struct nxw_uncertainty *u)
         const size_t n = nxw_uncertainty_rank(u, (enum nxw_answer)a, rank);
         if (!isfinite(u->value[a]))
             continue;
-        (void)fprintf(out, "  %s\n", nxw_answer_names[a].words);
+        (void)fprintf(out, "  %s%s\n", nxw_answer_names[a].words,
+                      u->not_given[a] != NULL ? ": not given" : "");
         for (size_t i = 0; i < n && i < SHOWN; i++)
             factor_line(out, &u->factors[rank[i]], (enum nxw_answer)a, u->value[a]);
     }

@@ -50,6 +50,7 @@ struct nxw_remedies {
     /* of nxw_remedies_compare; next NULL: not compared, or none is next */
     const struct nxw_remedy_run *next;
     double lead_low_mol, lead_high_mol; /* of the first over it; nineteen of twenty within */
+    const char *lead_not_given;         /* NULL, or why they are NAN */
 };
 
 /* A gain below this share of what is kept, or a drop below this share of what is fed, is little. */

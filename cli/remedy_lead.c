@@ -27,6 +27,11 @@ static void add_up(const struct side *a, const struct side *b, enum nxw_answer a
                             nxw_answer_step(answer, b->u.value[answer], g->down[answer]);
         nxw_sides_add(&sides, sign * up, sign * down);
     }
+    all->lead_not_given =
+        a->u.not_given[answer] != NULL ? a->u.not_given[answer] : b->u.not_given[answer];
+    all->lead_low_mol = all->lead_high_mol = (double)NAN;
+    if (all->lead_not_given != NULL)
+        return;
     const double lead = sign * (a->u.value[answer] - b->u.value[answer]);
     all->lead_low_mol = all->base.fed_mol * (lead - NXW_OF_100_95 * sqrt(sides.less));
     all->lead_high_mol = all->base.fed_mol * (lead + NXW_OF_100_95 * sqrt(sides.more));

@@ -96,7 +96,11 @@ void nxw_remedies_lead(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVIC
     nxw_number_text(all->lead_low_mol * g_mol, 2, low);
     nxw_number_text(all->lead_high_mol * g_mol, 2, high);
     const char *of = by_gain ? "g HNO3 gained" : "g NO2 held back";
-    if (all->lead_low_mol > 0.0)
+    if (all->lead_not_given != NULL)
+        (void)snprintf(out, NXW_REMEDY_ADVICE,
+                       "Next to it comes %s; by how much %s leads is not given: %s.", next, first,
+                       all->lead_not_given);
+    else if (all->lead_low_mol > 0.0)
         (void)snprintf(out, NXW_REMEDY_ADVICE,
                        "Next to it comes %s; %s leads by %s to %s %s in nineteen of twenty such "
                        "bottles.",
@@ -249,6 +253,8 @@ void nxw_remedies_json(struct nxw_json *j, json_t *o, const struct nxw_remedies 
     nxw_json_text(j, o, "next_remedy", nxw_remedies[all->next->index[0]].name);
     nxw_json_number(j, o, "lead_low_mol", all->lead_low_mol);
     nxw_json_number(j, o, "lead_high_mol", all->lead_high_mol);
+    if (all->lead_not_given != NULL)
+        nxw_json_text(j, o, "lead_not_given", all->lead_not_given);
     nxw_remedies_lead(all, advice);
     nxw_json_text(j, o, "lead", advice);
 }

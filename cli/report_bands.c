@@ -53,7 +53,7 @@ void nxw_band_at(const struct nxw_bands *b, const struct nxw_curve *curve, size_
     *low = value[point] - error;
     *high = value[point] + error;
     if (curve->kind == NXW_CURVE_ICE) /* it only melts */
-        *high = fmin(*high, value[0]);
+        *high = fmax(fmin(*high, value[0]), value[point]);
     if (curve->kind != NXW_CURVE_TEMPERATURE) /* an amount, a flow, a strength */
-        *low = fmax(*low, 0.0);
+        *low = fmin(fmax(*low, 0.0), value[point]);
 }

@@ -122,7 +122,9 @@ void nxw_report_intervals(FILE *out, const struct nxw_uncertainty *u)
             continue;
         (void)fputs("<tr>", out);
         nxw_html_element(out, "th scope=\"row\"", nxw_answer_names[a].words);
-        for (size_t i = 0; i < 3; i++) {
+        if (u->not_given[a] != NULL)
+            nxw_html_elementf(out, "td colspan=\"2\"", "not given: %s", u->not_given[a]);
+        for (size_t i = u->not_given[a] != NULL ? 2 : 0; i < 3; i++) {
             char text[AMOUNT];
             nxw_answer_text((enum nxw_answer)a, values[i], text);
             nxw_html_element(out, "td class=\"n\"", text);
@@ -149,6 +151,10 @@ void nxw_report_sensitivity(FILE *out, const struct nxw_uncertainty *u)
         if (!isfinite(u->value[a]))
             continue;
         nxw_html_element(out, "h3", nxw_answer_names[a].words);
+        if (u->not_given[a] != NULL) {
+            nxw_html_elementf(out, "p", "Not given: %s.", u->not_given[a]);
+            continue;
+        }
         (void)fputs("<table><thead><tr><th>factor</th><th class=\"n\">one error does</th>"
                     "<th class=\"n\">% per %</th></tr></thead>\n",
                     out);

@@ -125,6 +125,8 @@ bool nxw_size_print_json(FILE *out, const char *path, const struct nxw_size_work
         end_json(j, range, "bad_end", w, &w->range.bad);
         end_json(j, range, "worst_case", w, &w->range.worst);
         nxw_json_put(j, root, "within_uncertainty", range);
+    } else if (w->range.not_given != NULL) {
+        nxw_json_text(j, root, "within_uncertainty_not_given", w->range.not_given);
     }
     nxw_json_integer(j, root, "runs", (long)r->runs);
     nxw_json_integer(j, root, "failed_runs", (long)r->failed_runs);

@@ -23,12 +23,16 @@ struct room {
     bool over_8_h; /* the vent counts by all that escapes, not by its peak */
 };
 
+static enum nxw_answer answer_behind(const struct room *room, enum nxw_target_kind binding)
+{
+    const bool all_day = binding == NXW_TARGET_VENT && room->over_8_h;
+    return all_day ? NXW_ANSWER_ESCAPED : BEHIND[binding];
+}
+
 /* What each factor does to the binding target in the arrangement that was found: up is worse. */
 static double worsening(const struct room *room, enum nxw_target_kind binding, size_t factor)
 {
-    const bool all_day = binding == NXW_TARGET_VENT && room->over_8_h;
-    const double change =
-        room->u.factors[factor].change[all_day ? NXW_ANSWER_ESCAPED : BEHIND[binding]];
+    const double change = room->u.factors[factor].change[answer_behind(room, binding)];
     return nxw_more_is_worse(BEHIND[binding]) ? change : -change;
 }
 
@@ -102,11 +106,12 @@ enum nxw_status nxw_size_range_run(const struct nxw_case *in, const struct nxw_t
     if (status >= 0)
         status = nxw_uncertainty_run(&room->c, &room->result, fixed, n_fixed, false, threads, stop,
                                      NULL, &room->u);
+    const enum nxw_target_kind binding =
+        found->range_decides ? NXW_TARGET_PEAK_TEMPERATURE : found->best.binding;
     if (status >= 0 && room->u.ran)
-        status =
-            search_all(in, targets, &same,
-                       found->range_decides ? NXW_TARGET_PEAK_TEMPERATURE : found->best.binding,
-                       room, observer, user, out);
+        out->not_given = room->u.not_given[answer_behind(room, binding)];
+    if (status >= 0 && room->u.ran && out->not_given == NULL)
+        status = search_all(in, targets, &same, binding, room, observer, user, out);
     free(room);
     return status;
 }

@@ -10,6 +10,7 @@
  */
 struct nxw_size_range {
     bool ran;
+    const char *not_given; /* why it has not run, where the answer behind the target has no scale */
     struct nxw_size_result good, bad, worst; /* good, bad: nineteen of twenty lie between */
 };
 

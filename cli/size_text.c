@@ -287,6 +287,10 @@ void nxw_size_print_text(FILE *out, const char *path, const struct nxw_size_work
     (w->result.found ? print_found : print_not_found)(out, w);
     if (w->range.ran)
         print_range(out, &w->free, &w->range);
+    else if (w->range.not_given != NULL)
+        nxw_wrapf(out, "  ", 2,
+                  "How far this may move is not given: the answer behind the target: %s.",
+                  w->range.not_given);
     print_tried(out, w);
     (void)fputc('\n', out);
     nxw_cautions_print(out, &(struct nxw_caution_for){.metal = w->notes.metal});

@@ -11,6 +11,7 @@
 #include "progress.h"
 #include "report_words.h"
 #include "text_layout.h"
+#include "what_if.h"
 
 #define LEAST_MG_MIN 1e-9 /* less counts as this */
 
@@ -228,33 +229,64 @@ static void add_inputs(const struct nxw_case *in, struct nxw_uncertainty *u)
 
 /* --------------------------------------------------------------------------------- the runs */
 
+#define LEAST_SHARE 1e-9 /* what is nearer to an end counts as this */
+#define NOISE 1e-5 /* beyond an end by less is a run's noise: it bears 1e-6 of what moved below 0  \
+                    */
+
+/* Shares below 0 or above 1, too, lie in their order, far beyond the ends of those between. */
 static double logit(double share)
 {
-    const double s = limited(share, 1e-9, 1.0 - 1e-9);
-    return log(s / (1.0 - s));
+    const double s = limited(share, LEAST_SHARE, 1.0 - LEAST_SHARE);
+    const double beyond = fmin(share + NOISE, 0.0) + fmax(share - 1.0 - NOISE, 0.0);
+    return log(s / (1.0 - s)) + beyond / LEAST_SHARE;
 }
+
+static double logistic(double scaled) { return 1.0 / (1.0 + exp(-scaled)); }
+
+/* Is it of a share that is none? */
+static bool is_below(double scaled) { return scaled < logit(0.0) - 1.0; }
+
+static bool is_above(double scaled) { return scaled > logit(1.0) + 1.0; }
 
 enum scale { SCALE_SHARE, SCALE_RATIO, SCALE_PLAIN };
 static const enum scale SCALES[NXW_ANSWERS] = {SCALE_SHARE, SCALE_SHARE, SCALE_SHARE,
                                                SCALE_PLAIN, SCALE_RATIO, SCALE_SHARE};
 
+static double on_scale(enum nxw_answer answer, double value)
+{
+    switch (SCALES[answer]) {
+    case SCALE_SHARE:
+        return logit(value);
+    case SCALE_RATIO:
+        return log(fmax(value, LEAST_MG_MIN));
+    case SCALE_PLAIN:
+        break;
+    }
+    return value;
+}
+
+static void answers_plain(const struct nxw_case *in, const struct nxw_result *r,
+                          double out[NXW_ANSWERS])
+{
+    const size_t bottle = nxw_first_bottle(in);
+    double nitrous_mol = 0.0;
+    for (size_t i = 0; i < r->n_stages; i++)
+        nitrous_mol += r->stages[i].nitrous_acid_mol;
+    out[NXW_ANSWER_KEPT] = r->kept_mol / r->fed_mol;
+    out[NXW_ANSWER_NITROUS_ACID] = nitrous_mol / r->fed_mol;
+    out[NXW_ANSWER_ESCAPED] = r->escaped_mol / r->fed_mol;
+    out[NXW_ANSWER_PEAK] = nxw_hottest_K(in, r) - 273.15;
+    out[NXW_ANSWER_VENT] = NXW_MG_MIN * (r->vent_peak_NO_kg_s + r->vent_peak_NO2_kg_s);
+    out[NXW_ANSWER_STRENGTH] =
+        bottle < in->n_stages ? r->stages[bottle].acid_mass_fraction : (double)NAN;
+}
+
 void nxw_answers_scaled(const struct nxw_case *in, const struct nxw_result *r,
                         double out[NXW_ANSWERS])
 {
-    const size_t bottle = nxw_first_bottle(in);
-    double nitrous_mol = 0.0, peak_K = 0.0;
-    for (size_t i = 0; i < r->n_stages; i++) {
-        nitrous_mol += r->stages[i].nitrous_acid_mol;
-        peak_K = fmax(peak_K, r->stages[i].peak_temperature_K);
-    }
-    out[NXW_ANSWER_KEPT] = logit(r->kept_mol / r->fed_mol);
-    out[NXW_ANSWER_NITROUS_ACID] = logit(nitrous_mol / r->fed_mol);
-    out[NXW_ANSWER_ESCAPED] = logit(r->escaped_mol / r->fed_mol);
-    out[NXW_ANSWER_PEAK] = peak_K - 273.15;
-    out[NXW_ANSWER_VENT] =
-        log(fmax(NXW_MG_MIN * (r->vent_peak_NO_kg_s + r->vent_peak_NO2_kg_s), LEAST_MG_MIN));
-    out[NXW_ANSWER_STRENGTH] =
-        bottle < in->n_stages ? logit(r->stages[bottle].acid_mass_fraction) : (double)NAN;
+    answers_plain(in, r, out);
+    for (int a = 0; a < NXW_ANSWERS; a++)
+        out[a] = on_scale((enum nxw_answer)a, out[a]);
 }
 
 bool nxw_more_is_worse(enum nxw_answer answer)
@@ -266,7 +298,10 @@ double nxw_answer_plain(enum nxw_answer answer, double scaled)
 {
     switch (SCALES[answer]) {
     case SCALE_SHARE:
-        return 1.0 / (1.0 + exp(-scaled));
+        if (is_below(scaled))
+            return LEAST_SHARE * (scaled - logit(0.0)) - NOISE;
+        return is_above(scaled) ? 1.0 + LEAST_SHARE * (scaled - logit(1.0)) + NOISE
+                                : logistic(scaled);
     case SCALE_RATIO:
         return exp(scaled);
     case SCALE_PLAIN:
@@ -279,7 +314,7 @@ double nxw_answer_step(enum nxw_answer answer, double value, double change)
 {
     switch (SCALES[answer]) {
     case SCALE_SHARE:
-        return nxw_answer_plain(answer, log(value / (1.0 - value)) + change) - value;
+        return nxw_answer_plain(answer, logit(value) + change) - value;
     case SCALE_RATIO:
         return value * expm1(change);
     case SCALE_PLAIN:
@@ -293,7 +328,7 @@ static double logarithmic(enum nxw_answer answer, double scaled)
 {
     switch (SCALES[answer]) {
     case SCALE_SHARE:
-        return 1.0 - nxw_answer_plain(answer, scaled);
+        return 1.0 - logistic(scaled);
     case SCALE_RATIO:
         return 1.0;
     case SCALE_PLAIN:
@@ -348,8 +383,12 @@ static enum nxw_status moved_by(const struct work *w, size_t index, double z,
     if (status < 0)
         return status;
     nxw_answers_scaled(&own->c, &own->r, change);
-    for (int a = 0; a < NXW_ANSWERS; a++)
+    struct nxw_factor *f = &w->u->factors[index];
+    for (int a = 0; a < NXW_ANSWERS; a++) {
+        f->below[a] = f->below[a] || (SCALES[a] == SCALE_SHARE && is_below(change[a]));
+        f->above[a] = f->above[a] || (SCALES[a] == SCALE_SHARE && is_above(change[a]));
         change[a] -= w->base[a];
+    }
     return status;
 }
 
@@ -530,7 +569,40 @@ void nxw_sides_add(struct nxw_sides *sides, double up, double down)
     sides->less += least * least;
 }
 
-static void add_up(struct nxw_uncertainty *u, const double base[NXW_ANSWERS])
+/* Shares are added on a scale from 0 to 100 %: of what leaves it, it has nothing to say. */
+static const char *why_not_given(const struct nxw_uncertainty *u, int a, double value,
+                                 double unmoved)
+{
+    const bool share = SCALES[a] == SCALE_SHARE;
+    bool below = share && (is_below(logit(value)) || is_below(unmoved));
+    bool above = share && (is_above(logit(value)) || is_above(unmoved));
+    for (size_t i = 0; i < u->n_factors; i++) {
+        below = below || u->factors[i].below[a];
+        above = above || u->factors[i].above[a];
+    }
+    if (!isfinite(value))
+        return "there is no liquid";
+    if (below)
+        return "it is below 0 %, or gets there with one thing moved: the liquid gives off acid "
+               "that was filled in";
+    if (above)
+        return "it is above 100 %, or gets there with one thing moved: acid that was filled in "
+               "adds to what is fed";
+    return u->n_failed == u->n_factors
+               ? "none of the runs with one thing moved could be followed to the end"
+               : NULL;
+}
+
+static void give_none(struct nxw_uncertainty *u, int a)
+{
+    u->low[a] = u->high[a] = (double)NAN;
+    for (size_t i = 0; i < u->n_factors; i++)
+        u->factors[i].change[a] = u->factors[i].elasticity[a] = (double)NAN;
+}
+
+/* value: of the case as it is; unmoved: on the scale, of what the moved runs are held against. */
+static void add_up(struct nxw_uncertainty *u, const double value[NXW_ANSWERS],
+                   const double unmoved[NXW_ANSWERS])
 {
     struct nxw_sides sides[NXW_ANSWERS] = {{0.0, 0.0}};
     for (size_t i = 0; i < u->n_factors; i++) {
@@ -543,12 +615,22 @@ static void add_up(struct nxw_uncertainty *u, const double base[NXW_ANSWERS])
             nxw_sides_add(&sides[a], f->up[a], f->down[a]);
     }
     for (int a = 0; a < NXW_ANSWERS; a++) {
-        const double missing = isfinite(base[a]) ? 0.0 : (double)NAN; /* fmax skips NAN */
-        u->value[a] = nxw_answer_plain((enum nxw_answer)a, base[a]);
-        u->low[a] = nxw_answer_plain((enum nxw_answer)a,
-                                     base[a] - NXW_OF_100_95 * sqrt(sides[a].less) + missing);
-        u->high[a] = nxw_answer_plain((enum nxw_answer)a,
-                                      base[a] + NXW_OF_100_95 * sqrt(sides[a].more) + missing);
+        u->value[a] = value[a];
+        u->not_given[a] = why_not_given(u, a, value[a], unmoved[a]);
+        if (u->not_given[a] != NULL) {
+            give_none(u, a);
+            continue;
+        }
+        const double middle = on_scale((enum nxw_answer)a, value[a]);
+        const double ends[] = {middle - NXW_OF_100_95 * sqrt(sides[a].less),
+                               middle + NXW_OF_100_95 * sqrt(sides[a].more)};
+        double plain[2];
+        for (int end = 0; end < 2; end++)
+            plain[end] = SCALES[a] == SCALE_SHARE ? logistic(ends[end])
+                                                  : nxw_answer_plain((enum nxw_answer)a, ends[end]);
+        /* what counts as the least lies below it; and the scale rounds */
+        u->low[a] = fmin(plain[0], value[a]);
+        u->high[a] = fmax(plain[1], value[a]);
     }
 }
 
@@ -630,8 +712,8 @@ enum nxw_status nxw_uncertainty_run(const struct nxw_case *in, const struct nxw_
     free(m);
     if (status != NXW_OK)
         return status;
-    nxw_answers_scaled(in, base, answers);
-    add_up(u, answers);
+    answers_plain(in, base, answers);
+    add_up(u, answers, w.base);
     u->ran = true;
     return NXW_OK;
 }

@@ -31,6 +31,7 @@ struct nxw_factor {
     int input;
     bool alone; /* H of NO2 where the case sets k2: it takes nothing along */
     bool ran;   /* the moved run, or runs, gave a result */
+    bool below[NXW_ANSWERS], above[NXW_ANSWERS]; /* they took a share below 0 %, above 100 % */
     double
         standard; /* logarithm of the ratio by which one standard error moves it; NAN: no ratio */
     /* changes of each answer on the scale they are added on: logit of a share, K, logarithm of a
@@ -45,6 +46,8 @@ struct nxw_uncertainty {
     struct nxw_factor factors[NXW_FACTORS_MAX];
     /* NAN where there is no such answer, as the strength of a train without a bottle */
     double value[NXW_ANSWERS], low[NXW_ANSWERS], high[NXW_ANSWERS]; /* 95 of 100 */
+    /* NULL: low <= value <= high; else the reason why low, high and all changes are NAN */
+    const char *not_given[NXW_ANSWERS];
     size_t n_draws, n_draws_failed;                                 /* 0: nothing was drawn */
     double drawn_low[NXW_ANSWERS], drawn_high[NXW_ANSWERS];         /* 95 of 100 draws */
 };
@@ -84,7 +87,8 @@ void nxw_sides_add(struct nxw_sides *sides, double up, double down);
 void nxw_factors_of_constants(const struct nxw_case *in, const size_t *fixed, size_t n_fixed,
                               struct nxw_uncertainty *out);
 
-/* Answers on the scale they are added on, and back. */
+/* Answers on the scale they are added on, and back; shares below 0 % or above 100 %, which acid
+ * that was filled in leads to, lie in their order beyond the ends of the scale. */
 void nxw_answers_scaled(const struct nxw_case *in, const struct nxw_result *result,
                         double out[NXW_ANSWERS]);
 double nxw_answer_plain(enum nxw_answer answer, double scaled);

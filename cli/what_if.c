@@ -34,7 +34,7 @@ bool nxw_more_escapes(double before_mol, double after_mol, double fed_mol)
 
 double nxw_hottest_K(const struct nxw_case *in, const struct nxw_result *r)
 {
-    double hottest = 0.0;
+    double hottest = (double)NAN; /* fmax skips it */
     for (size_t i = 0; i < r->n_stages; i++)
         if (in->stages[i].kind == NXW_STAGE_BOTTLE)
             hottest = fmax(hottest, r->stages[i].peak_temperature_K);

@@ -26,7 +26,7 @@ double nxw_charge_peroxide(struct nxw_stage *stage, double peroxide_kg);
 double nxw_case_peroxide_kg(const struct nxw_case *in);
 double nxw_case_ice_kg(const struct nxw_case *in);
 
-/* The highest temperature of any bottle's liquid. */
+/* The highest temperature of any bottle's liquid; NAN in a train without a bottle. */
 double nxw_hottest_K(const struct nxw_case *in, const struct nxw_result *result);
 
 /* Ice water around a bottle, or the air of the surroundings. */

@@ -56,8 +56,7 @@ static double warming(const struct nxw_case *in, const struct nxw_result *r)
 }
 static double hottest(const struct nxw_case *in, const struct nxw_result *r)
 {
-    (void)in;
-    return r->stages[0].peak_temperature_K - 273.15;
+    return nxw_hottest_K(in, r) - 273.15;
 }
 static double brownest(const struct nxw_case *in, const struct nxw_result *r)
 {
