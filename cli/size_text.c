@@ -288,9 +288,7 @@ void nxw_size_print_text(FILE *out, const char *path, const struct nxw_size_work
     if (w->range.ran)
         print_range(out, &w->free, &w->range);
     else if (w->range.not_given != NULL)
-        nxw_wrapf(out, "  ", 2,
-                  "How far this may move is not given: the answer behind the target: %s.",
-                  w->range.not_given);
+        nxw_wrapf(out, "  ", 2, "How far this may move is not given: %s.", w->range.not_given);
     print_tried(out, w);
     (void)fputc('\n', out);
     nxw_cautions_print(out, &(struct nxw_caution_for){.metal = w->notes.metal});

@@ -230,8 +230,9 @@ static void add_inputs(const struct nxw_case *in, struct nxw_uncertainty *u)
 /* --------------------------------------------------------------------------------- the runs */
 
 #define LEAST_SHARE 1e-9 /* what is nearer to an end counts as this */
-#define NOISE 1e-5 /* beyond an end by less is a run's noise: it bears 1e-6 of what moved below 0  \
-                    */
+#define NOISE                                                                                      \
+    1e-5 /* beyond an end by less is a run's noise: it bears 1e-6 of what moved below 0            \
+          */
 
 /* Shares below 0 or above 1, too, lie in their order, far beyond the ends of those between. */
 static double logit(double share)
@@ -252,11 +253,29 @@ enum scale { SCALE_SHARE, SCALE_RATIO, SCALE_PLAIN };
 static const enum scale SCALES[NXW_ANSWERS] = {SCALE_SHARE, SCALE_SHARE, SCALE_SHARE,
                                                SCALE_PLAIN, SCALE_RATIO, SCALE_SHARE};
 
+/* Where acid that was filled in takes a share: it may be lost, be turned, or leave. Beyond the
+ * other ends nothing leads but a run's noise. */
+static const struct {
+    bool below, above;
+    const char *why;
+} LEAVES[NXW_ANSWERS] = {
+    [NXW_ANSWER_KEPT] = {true, false,
+                         "the share kept is below 0 %, or would be with one thing moved: the "
+                         "liquid loses acid that was filled in"},
+    [NXW_ANSWER_NITROUS_ACID] = {false, true,
+                                 "the nitrous acid left is above 100 %, or would be with one thing "
+                                 "moved: acid that was filled in turns to it"},
+    [NXW_ANSWER_ESCAPED] = {false, true,
+                            "the escape is above 100 %, or would be with one thing moved: acid "
+                            "that was filled in leaves with the gas"},
+};
+
 static double on_scale(enum nxw_answer answer, double value)
 {
     switch (SCALES[answer]) {
     case SCALE_SHARE:
-        return logit(value);
+        return logit(limited(value, LEAVES[answer].below ? -(double)INFINITY : 0.0,
+                             LEAVES[answer].above ? (double)INFINITY : 1.0));
     case SCALE_RATIO:
         return log(fmax(value, LEAST_MG_MIN));
     case SCALE_PLAIN:
@@ -314,7 +333,7 @@ double nxw_answer_step(enum nxw_answer answer, double value, double change)
 {
     switch (SCALES[answer]) {
     case SCALE_SHARE:
-        return nxw_answer_plain(answer, logit(value) + change) - value;
+        return nxw_answer_plain(answer, on_scale(answer, value) + change) - value;
     case SCALE_RATIO:
         return value * expm1(change);
     case SCALE_PLAIN:
@@ -335,6 +354,11 @@ static double logarithmic(enum nxw_answer answer, double scaled)
         break;
     }
     return 0.01;
+}
+
+static bool leaves_scale(int a, double scaled)
+{
+    return SCALES[a] == SCALE_SHARE && (is_below(scaled) || is_above(scaled));
 }
 
 struct work { /* shared by the threads */
@@ -385,8 +409,7 @@ static enum nxw_status moved_by(const struct work *w, size_t index, double z,
     nxw_answers_scaled(&own->c, &own->r, change);
     struct nxw_factor *f = &w->u->factors[index];
     for (int a = 0; a < NXW_ANSWERS; a++) {
-        f->below[a] = f->below[a] || (SCALES[a] == SCALE_SHARE && is_below(change[a]));
-        f->above[a] = f->above[a] || (SCALES[a] == SCALE_SHARE && is_above(change[a]));
+        f->leaves[a] = f->leaves[a] || leaves_scale(a, change[a]);
         change[a] -= w->base[a];
     }
     return status;
@@ -573,21 +596,13 @@ void nxw_sides_add(struct nxw_sides *sides, double up, double down)
 static const char *why_not_given(const struct nxw_uncertainty *u, int a, double value,
                                  double unmoved)
 {
-    const bool share = SCALES[a] == SCALE_SHARE;
-    bool below = share && (is_below(logit(value)) || is_below(unmoved));
-    bool above = share && (is_above(logit(value)) || is_above(unmoved));
-    for (size_t i = 0; i < u->n_factors; i++) {
-        below = below || u->factors[i].below[a];
-        above = above || u->factors[i].above[a];
-    }
+    bool leaves = leaves_scale(a, on_scale((enum nxw_answer)a, value)) || leaves_scale(a, unmoved);
+    for (size_t i = 0; i < u->n_factors; i++)
+        leaves = leaves || u->factors[i].leaves[a];
     if (!isfinite(value))
         return "there is no liquid";
-    if (below)
-        return "it is below 0 %, or gets there with one thing moved: the liquid gives off acid "
-               "that was filled in";
-    if (above)
-        return "it is above 100 %, or gets there with one thing moved: acid that was filled in "
-               "adds to what is fed";
+    if (leaves)
+        return LEAVES[a].why;
     return u->n_failed == u->n_factors
                ? "none of the runs with one thing moved could be followed to the end"
                : NULL;
@@ -628,9 +643,9 @@ static void add_up(struct nxw_uncertainty *u, const double value[NXW_ANSWERS],
         for (int end = 0; end < 2; end++)
             plain[end] = SCALES[a] == SCALE_SHARE ? logistic(ends[end])
                                                   : nxw_answer_plain((enum nxw_answer)a, ends[end]);
-        /* what counts as the least lies below it; and the scale rounds */
-        u->low[a] = fmin(plain[0], value[a]);
-        u->high[a] = fmax(plain[1], value[a]);
+        /* nothing leads there; or the scale rounds, or took less than its least for that */
+        u->low[a] = sides[a].less > 0.0 ? fmin(plain[0], value[a]) : value[a];
+        u->high[a] = sides[a].more > 0.0 ? fmax(plain[1], value[a]) : value[a];
     }
 }
 

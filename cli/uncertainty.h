@@ -31,7 +31,7 @@ struct nxw_factor {
     int input;
     bool alone; /* H of NO2 where the case sets k2: it takes nothing along */
     bool ran;   /* the moved run, or runs, gave a result */
-    bool below[NXW_ANSWERS], above[NXW_ANSWERS]; /* they took a share below 0 %, above 100 % */
+    bool leaves[NXW_ANSWERS]; /* one of them took a share below 0 % or above 100 % */
     double
         standard; /* logarithm of the ratio by which one standard error moves it; NAN: no ratio */
     /* changes of each answer on the scale they are added on: logit of a share, K, logarithm of a

@@ -63,8 +63,6 @@ static void figures(const struct nxw_case *c, const struct nxw_result *r, double
         first < c->n_stages ? r->stages[first].acid_mass_fraction : (double)NAN;
 }
 
-static bool is_share(int a) { return a != NXW_ANSWER_PEAK && a != NXW_ANSWER_VENT; }
-
 /* Returns how many intervals of the case are not given though there is such a figure. */
 static size_t judge(long number, const struct nxw_case *c, const struct nxw_result *r,
                     const struct nxw_uncertainty *u, size_t *wrong)
@@ -76,7 +74,9 @@ static size_t judge(long number, const struct nxw_case *c, const struct nxw_resu
         const double rounding = 1e-14 * fabs(want[a]);
         const bool same =
             isnan(want[a]) ? isnan(u->value[a]) : fabs(u->value[a] - want[a]) <= rounding;
-        const bool outside = is_share(a) && (want[a] < -1e-4 || want[a] > 1.0 + 1e-4);
+        const bool outside = a == NXW_ANSWER_KEPT      ? want[a] < -1e-4
+                             : a <= NXW_ANSWER_ESCAPED ? want[a] > 1.0 + 1e-4
+                                                       : false;
         bool good = same;
         if (u->not_given[a] != NULL) {
             not_given += isnan(want[a]) ? 0 : 1;
