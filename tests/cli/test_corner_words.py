@@ -55,9 +55,10 @@ def corners():
     yield ("ice running out", FEED + BOTTLE % (500, 250, "", ice % 50),
            [r"min the last ice has melted", r"ice melted around the bottle \(at \d+ min\), before the "
             r"end: have more at hand"], FEED + BOTTLE % (500, 250, "", ice % 1000))
-    yield ("bottle overfilling", FEED + BOTTLE % (252, 250, "", ""),
+    yield ("bottle overfilling", RICH % (0.668, "45 min", "rise and fall")
+           + BOTTLE % (264, 250, "", ""),
            [r"min the liquid has outgrown the bottle", r"The liquid outgrew the bottle \(at \d+ min\)",
-            r"At the end liquid fills 100 % of the bottle"], FEED + PLAIN)
+            r"At the end liquid fills 10[0-9] % of the bottle"], FEED + PLAIN)
     strong = (", clearance: 0 mm", ", acid: %d wt%%, peroxide: 15 wt%%, "
               "bath: {kind: water, temperature: 20 degC, UA: 10 W/K}")
     yield ("water nearly gone", RICH % (0.668, "45 min", "rise and fall")

@@ -229,7 +229,7 @@ static void test_sources(void **state)
     assert_near(r.fed_NO_mol, 0.06, 1e-4);
     c.stages[0].liquid_m3 = 600e-6;
     assert_int_equal(nxw_estimate(&c, NULL, NULL, &r), NXW_ERROR_CASE);
-    assert_string_equal(r.diagnosis.path, "train[1]");
+    assert_string_equal(r.diagnosis.path, "train[1].liquid");
     assert_int_equal(r.bytes, sizeof r);
 }
 
