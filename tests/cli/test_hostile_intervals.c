@@ -155,8 +155,38 @@ static void inside_or_not_given(void **unused)
     assert_true(not_given > 20 && not_given < CASES);
 }
 
+/* A curve's noise below 0 lies in its own band, which is no wider for it. */
+static void bands_hold_their_curve(void **unused)
+{
+    (void)unused;
+    static struct nxw_bands bands;
+    static const struct nxw_result r = {.n_stages = 1};
+    struct nxw_run_series base = {0}, moved = {0};
+    for (int i = 0; i < 2; i++) {
+        struct nxw_series_row row = {
+            .time_s = 100.0 * i, .liquid_m3 = 1e-4, .temperature_K = 290.0};
+        row.nitrous_acid_mol = -1e-9;
+        assert_true(nxw_run_series_add(&base, &row));
+        row.nitrous_acid_mol = -3e-9;
+        assert_true(nxw_run_series_add(&moved, &row));
+    }
+    nxw_bands_begin(&bands, &base, &r, 100.0);
+    nxw_bands_add(&bands, &moved, 1.0);
+    const struct nxw_curve curve = {NXW_CURVE_NITROUS, 0, 0.0};
+    for (size_t i = 0; i < NXW_BAND_POINTS; i++) {
+        double time_s, low, high, value[NXW_BAND_POINTS];
+        nxw_curve_at(&base, &curve, 100.0, NXW_BAND_POINTS, value);
+        nxw_band_at(&bands, &curve, i, &time_s, &low, &high);
+        assert_true(value[i] < 0.0 && low <= value[i] && high >= value[i]);
+        assert_true(low >= value[i]);
+    }
+    nxw_run_series_free(&base);
+    nxw_run_series_free(&moved);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(inside_or_not_given)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(inside_or_not_given),
+                                       cmocka_unit_test(bands_hold_their_curve)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
