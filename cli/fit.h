@@ -109,6 +109,10 @@ enum nxw_exit nxw_fit_read_unknowns(const struct nxw_option_list *list, struct n
  * Status: 0, 3, 6, 70
  */
 enum nxw_exit nxw_fit_read_run(const char *path, bool strict, struct nxw_fit *fit);
+
+/* The same from text, faults returned; after 0 there is a tree and there are none. */
+enum nxw_exit nxw_fit_read_text(const char *text, size_t length, bool json, const char *path,
+                                bool strict, struct nxw_fit *fit, struct nxw_fault_list *faults);
 void nxw_fit_free(struct nxw_fit *fit);
 
 /*

@@ -413,19 +413,35 @@ static enum nxw_exit read_run(const char *path, struct nxw_node *top, bool stric
     return (enum nxw_exit)nxw_read_outcome(faults);
 }
 
+enum nxw_exit nxw_fit_read_text(const char *text, size_t length, bool json, const char *path,
+                                bool strict, struct nxw_fit *fit, struct nxw_fault_list *faults)
+{
+    struct nxw_run *run = malloc(sizeof *run);
+    if (run == NULL) {
+        faults->out_of_memory = true;
+        return NXW_EXIT_INTERNAL;
+    }
+    enum nxw_exit code =
+        (enum nxw_exit)nxw_tree_read_text(text, length, json, &fit->owned, faults);
+    if (fit->owned != NULL && code != NXW_EXIT_INTERNAL)
+        code = read_run(path, fit->owned, strict, run, fit, faults);
+    nxw_fault_list_sort(faults);
+    free(run);
+    return code;
+}
+
 enum nxw_exit nxw_fit_read_run(const char *path, bool strict, struct nxw_fit *fit)
 {
     struct nxw_fault_list faults = {0};
-    struct nxw_run *run = malloc(sizeof *run);
-    if (run == NULL)
-        return nxw_run_failed(path, NXW_ERROR_MEMORY, NULL);
-    enum nxw_exit code = (enum nxw_exit)nxw_tree_read_file(path, &fit->owned, &faults);
-    if (fit->owned != NULL && faults.n == 0)
-        code = read_run(path, fit->owned, strict, run, fit, &faults);
-    nxw_fault_list_sort(&faults);
+    enum nxw_read_status status;
+    size_t length;
+    char *text = nxw_file_read(path, NXW_TREE_BYTES_MAX, &length, &faults, &status);
+    enum nxw_exit code = (enum nxw_exit)status;
+    if (text != NULL)
+        code = nxw_fit_read_text(text, length, nxw_is_json(path), path, strict, fit, &faults);
     nxw_faults_print(stderr, path, &faults);
     nxw_fault_list_free(&faults);
-    free(run);
+    free(text);
     return code;
 }
 

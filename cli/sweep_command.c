@@ -106,19 +106,16 @@ static enum nxw_exit read_case(const char *path, struct sweep *s)
     struct nxw_fault_list faults = {0};
     struct nxw_node *tree = NULL;
     enum nxw_read_status status;
-    const size_t n = strlen(path);
     s->job.path = s->identity.case_path = path;
-    s->job.json = n >= 5 && strcmp(path + n - 5, ".json") == 0;
+    s->job.json = nxw_is_json(path);
     s->case_text = nxw_file_read(path, NXW_TREE_BYTES_MAX, &s->job.length, &faults, &status);
     s->job.text = s->case_text;
     if (s->case_text != NULL)
         status = nxw_tree_read_text(s->case_text, s->job.length, s->job.json, &tree, &faults);
     enum nxw_exit code = (enum nxw_exit)status;
-    if (tree != NULL && faults.n == 0)
+    if (code == NXW_EXIT_DONE)
         code = check_base(tree, path, &faults, &s->identity.case_hash);
     nxw_faults_print(stderr, path, &faults);
-    if (faults.n > 0 && code == NXW_EXIT_DONE) /* duplicate keys leave a tree */
-        code = NXW_EXIT_CASE;
     if (code == NXW_EXIT_DONE)
         code = nxw_plan_check(&s->plan, tree, path, &s->identity.case_hash);
     nxw_tree_free(tree);

@@ -131,10 +131,14 @@ static struct nxw_node *value_node(const char *text, struct nxw_fault_list *faul
 {
     struct nxw_node *node = NULL;
     if (text[0] == '{' || text[0] == '[' || text[0] == '"' || text[0] == '\'') {
-        (void)nxw_tree_read_text(text, strlen(text), false, &node, faults);
+        const enum nxw_read_status status =
+            nxw_tree_read_text(text, strlen(text), false, &node, faults);
         for (size_t i = 0; i < faults->n; i++) /* the places are those in the value */
             faults->faults[i].line = 0;
-        return node;
+        if (status == NXW_READ_OK)
+            return node;
+        nxw_tree_free(node);
+        return NULL;
     }
     node = nxw_node_new(NXW_NODE_SCALAR, 0, 0);
     if (node != NULL && (node->text = nxw_copy_text(text, strlen(text))) == NULL) {

@@ -272,10 +272,9 @@ static bool check_json(const char *text, size_t length, struct nxw_fault_list *f
     return true;
 }
 
-enum nxw_read_status nxw_tree_read_text(const char *text, size_t length, bool json,
-                                        struct nxw_node **tree, struct nxw_fault_list *faults)
+static enum nxw_read_status read_text(const char *text, size_t length, bool json,
+                                      struct nxw_node **tree, struct nxw_fault_list *faults)
 {
-    *tree = NULL;
     if (length >= 3 && memcmp(text, "\xef\xbb\xbf", 3) == 0) {
         text += 3;
         length -= 3;
@@ -299,7 +298,17 @@ enum nxw_read_status nxw_tree_read_text(const char *text, size_t length, bool js
         nxw_tree_free(*tree);
         *tree = NULL;
     }
-    return *tree != NULL ? NXW_READ_OK : nxw_read_outcome(faults);
+    return nxw_read_outcome(faults);
+}
+
+/* Only the faults of this text count: the list may hold some of another. */
+enum nxw_read_status nxw_tree_read_text(const char *text, size_t length, bool json,
+                                        struct nxw_node **tree, struct nxw_fault_list *faults)
+{
+    const size_t before = faults->n;
+    *tree = NULL;
+    const enum nxw_read_status status = read_text(text, length, json, tree, faults);
+    return status == NXW_READ_FAULTS && faults->n == before ? NXW_READ_OK : status;
 }
 
 char *nxw_file_read(const char *path, size_t max, size_t *length, struct nxw_fault_list *faults,
@@ -339,6 +348,12 @@ char *nxw_file_read(const char *path, size_t max, size_t *length, struct nxw_fau
     return NULL;
 }
 
+bool nxw_is_json(const char *path)
+{
+    const size_t n = strlen(path);
+    return n >= 5 && strcmp(path + n - 5, ".json") == 0;
+}
+
 enum nxw_read_status nxw_tree_read_file(const char *path, struct nxw_node **tree,
                                         struct nxw_fault_list *faults)
 {
@@ -348,9 +363,7 @@ enum nxw_read_status nxw_tree_read_file(const char *path, struct nxw_node **tree
     char *text = nxw_file_read(path, NXW_TREE_BYTES_MAX, &length, faults, &status);
     if (text == NULL)
         return status;
-    const size_t n = strlen(path);
-    const bool json = n >= 5 && strcmp(path + n - 5, ".json") == 0;
-    status = nxw_tree_read_text(text, length, json, tree, faults);
+    status = nxw_tree_read_text(text, length, nxw_is_json(path), tree, faults);
     free(text);
     return status;
 }

@@ -62,14 +62,19 @@ static inline enum nxw_read_status nxw_read_outcome(const struct nxw_fault_list 
  * Read a file into a tree.
  *
  * Given:    path    .json is held to strict JSON, all else to the stated subset of YAML
- * Returned: tree    owned by the caller, NULL on failure; nxw_tree_free
- *           faults  added to
+ * Returned: tree    owned by the caller; nxw_tree_free. Never NULL after NXW_READ_OK. After
+ *                   NXW_READ_FAULTS there may be one (a key stands twice), for the other faults
+ *                   only: nothing may be run with it
+ *           faults  added to; none by NXW_READ_OK
  */
 enum nxw_read_status nxw_tree_read_file(const char *path, struct nxw_node **tree,
                                         struct nxw_fault_list *faults);
 enum nxw_read_status nxw_tree_read_text(const char *text, size_t length, bool json,
                                         struct nxw_node **tree, struct nxw_fault_list *faults);
 void nxw_tree_free(struct nxw_node *tree);
+
+/* Is it held to strict JSON? By its name. */
+bool nxw_is_json(const char *path);
 
 /* A whole file of at most max bytes, terminated; free() it. NULL: not readable or too long. */
 char *nxw_file_read(const char *path, size_t max, size_t *length, struct nxw_fault_list *faults,
