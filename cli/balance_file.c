@@ -247,7 +247,8 @@ static void read_case(struct nxw_reading *r, struct nxw_node *top, struct nxw_ru
         struct nxw_fault_list faults = {0};
         if (text == NULL || !nxw_named_file(r->path, node, path, r->faults))
             return;
-        const int status = nxw_case_file_read(path, &run->in, &run->notes, &faults);
+        const int status =
+            nxw_case_file_read(path, NXW_PATH_FROM_FILE, &run->in, &run->notes, &faults);
         if (status == NXW_READ_MEMORY)
             r->faults->out_of_memory = true;
         else if (status != NXW_READ_OK)
@@ -322,7 +323,7 @@ int nxw_run_tree_read(struct nxw_node *tree, const char *path, bool account, str
 int nxw_run_file_read(const char *path, struct nxw_run *out, struct nxw_fault_list *faults)
 {
     struct nxw_node *tree;
-    int status = (int)nxw_tree_read_file(path, &tree, faults);
+    int status = (int)nxw_tree_read_file(path, NXW_PATH_FROM_COMMAND_LINE, &tree, faults);
     if (tree == NULL)
         return status;
     status = nxw_run_tree_read(tree, path, true, out, faults);

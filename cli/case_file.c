@@ -209,11 +209,11 @@ static int from_tree_and_free(struct nxw_node *tree, int status, const char *pat
     return faults->n > 0 ? (int)nxw_read_outcome(faults) : status;
 }
 
-int nxw_case_file_read(const char *path, struct nxw_case *out, struct nxw_case_notes *notes,
-                       struct nxw_fault_list *faults)
+int nxw_case_file_read(const char *path, enum nxw_path_from from, struct nxw_case *out,
+                       struct nxw_case_notes *notes, struct nxw_fault_list *faults)
 {
     struct nxw_node *tree;
-    const int status = (int)nxw_tree_read_file(path, &tree, faults);
+    const int status = (int)nxw_tree_read_file(path, from, &tree, faults);
     return from_tree_and_free(tree, status, path, out, notes, faults);
 }
 

@@ -51,8 +51,8 @@ struct nxw_case_notes {
  *           faults  all faults, by place; nxw_fault_list_free
  * Status:   0 good, 3 faults, 6 the file could not be read
  */
-int nxw_case_file_read(const char *path, struct nxw_case *out, struct nxw_case_notes *notes,
-                       struct nxw_fault_list *faults);
+int nxw_case_file_read(const char *path, enum nxw_path_from from, struct nxw_case *out,
+                       struct nxw_case_notes *notes, struct nxw_fault_list *faults);
 
 /* The same from a tree already read (perhaps changed with nxw_tree_set); path: see above. */
 int nxw_case_from_tree(struct nxw_node *tree, const char *path, struct nxw_case *out,

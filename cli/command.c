@@ -55,7 +55,7 @@ unsigned nxw_processors(void)
 enum nxw_exit nxw_read_case(const char *path, struct nxw_case *in, struct nxw_case_notes *notes)
 {
     struct nxw_fault_list faults = {0};
-    const int status = nxw_case_file_read(path, in, notes, &faults);
+    const int status = nxw_case_file_read(path, NXW_PATH_FROM_COMMAND_LINE, in, notes, &faults);
     nxw_faults_print(stderr, path, &faults);
     nxw_fault_list_free(&faults);
     return (enum nxw_exit)status;
@@ -64,7 +64,8 @@ enum nxw_exit nxw_read_case(const char *path, struct nxw_case *in, struct nxw_ca
 enum nxw_exit nxw_marks_read(const char *path, struct nxw_node **tree)
 {
     struct nxw_fault_list faults = {0};
-    const enum nxw_read_status status = nxw_tree_read_file(path, tree, &faults);
+    const enum nxw_read_status status =
+        nxw_tree_read_file(path, NXW_PATH_FROM_COMMAND_LINE, tree, &faults);
     nxw_faults_print(stderr, path, &faults);
     nxw_fault_list_free(&faults);
     return (enum nxw_exit)status;

@@ -6,46 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-size_t nxw_character_length(const unsigned char *p, size_t left)
-{
-    if (p[0] < 0x80)
-        return 1;
-    const size_t n = p[0] >= 0xf0 ? 4 : p[0] >= 0xe0 ? 3 : 2;
-    if (p[0] < 0xc2 || p[0] > 0xf4 || n > left)
-        return 0;
-    for (size_t i = 1; i < n; i++)
-        if ((p[i] & 0xc0) != 0x80)
-            return 0;
-    if ((p[0] == 0xe0 && p[1] < 0xa0) || (p[0] == 0xed && p[1] > 0x9f) ||
-        (p[0] == 0xf0 && p[1] < 0x90) || (p[0] == 0xf4 && p[1] > 0x8f))
-        return 0;
-    return n;
-}
-
-bool nxw_is_utf8(const char *text)
-{
-    size_t n = 1;
-    for (size_t left = strlen(text); left > 0 && n > 0; left -= n, text += n)
-        n = nxw_character_length((const unsigned char *)text, left);
-    return n > 0;
-}
-
-/* Nothing of a file's text may steer the terminal, and no character is left in halves. */
-static void make_printable(char *text)
-{
-    size_t left = strlen(text);
-    for (unsigned char *p = (unsigned char *)text; left > 0;) {
-        size_t n = nxw_character_length(p, left);
-        const bool control = p[0] < 0x20 || p[0] == 0x7f || (p[0] == 0xc2 && p[1] <= 0x9f);
-        if (n == 0 || control) {
-            n = n == 0 ? 1 : n;
-            memset(p, '?', n);
-        }
-        p += n;
-        left -= n;
-    }
-}
-
 void nxw_fault_add(struct nxw_fault_list *list, size_t line, size_t column, const char *format, ...)
 {
     if (list->n == list->room) {
@@ -65,7 +25,7 @@ void nxw_fault_add(struct nxw_fault_list *list, size_t line, size_t column, cons
     va_start(arguments, format);
     (void)vsnprintf(f->text, sizeof f->text, format, arguments);
     va_end(arguments);
-    make_printable(f->text);
+    nxw_make_printable(f->text); /* nothing of a file steers the terminal */
 }
 
 static bool before(const struct nxw_fault *a, const struct nxw_fault *b)

@@ -349,7 +349,7 @@ static void add_log(struct nxw_reading *r, struct nxw_node *top, struct nxw_fit 
         return;
     enum nxw_read_status status;
     struct nxw_fault_list own = {0};
-    char *text = nxw_file_read(path, LOG_BYTES_MAX, &length, &own, &status);
+    char *text = nxw_file_read(path, NXW_PATH_FROM_FILE, LOG_BYTES_MAX, &length, &own, &status);
     struct log g = {node, r->faults, name, 0, 0, 0.0};
     if (status == NXW_READ_MEMORY)
         r->faults->out_of_memory = true;
@@ -383,7 +383,8 @@ static enum nxw_exit find_case(const char *path, struct nxw_node *top, struct nx
     if (!nxw_named_file(path, node, fit->path, faults))
         return NXW_EXIT_CASE;
     struct nxw_fault_list own = {0};
-    const enum nxw_exit code = (enum nxw_exit)nxw_tree_read_file(fit->path, &fit->tree, &own);
+    const enum nxw_exit code =
+        (enum nxw_exit)nxw_tree_read_file(fit->path, NXW_PATH_FROM_FILE, &fit->tree, &own);
     faults->out_of_memory = faults->out_of_memory || own.out_of_memory;
     nxw_fault_list_free(&own); /* the run's reader has told the others */
     return code;
@@ -421,8 +422,7 @@ enum nxw_exit nxw_fit_read_text(const char *text, size_t length, bool json, cons
         faults->out_of_memory = true;
         return NXW_EXIT_INTERNAL;
     }
-    enum nxw_exit code =
-        (enum nxw_exit)nxw_tree_read_text(text, length, json, &fit->owned, faults);
+    enum nxw_exit code = (enum nxw_exit)nxw_tree_read_text(text, length, json, &fit->owned, faults);
     if (fit->owned != NULL && code != NXW_EXIT_INTERNAL)
         code = read_run(path, fit->owned, strict, run, fit, faults);
     nxw_fault_list_sort(faults);
@@ -435,7 +435,8 @@ enum nxw_exit nxw_fit_read_run(const char *path, bool strict, struct nxw_fit *fi
     struct nxw_fault_list faults = {0};
     enum nxw_read_status status;
     size_t length;
-    char *text = nxw_file_read(path, NXW_TREE_BYTES_MAX, &length, &faults, &status);
+    char *text = nxw_file_read(path, NXW_PATH_FROM_COMMAND_LINE, NXW_TREE_BYTES_MAX, &length,
+                               &faults, &status);
     enum nxw_exit code = (enum nxw_exit)status;
     if (text != NULL)
         code = nxw_fit_read_text(text, length, nxw_is_json(path), path, strict, fit, &faults);

@@ -5,6 +5,7 @@
 
 #include "balance_command.h"
 #include "blend_command.h"
+#include "characters.h"
 #include "constants_command.h"
 #include "estimate_command.h"
 #include "fit_command.h"
@@ -373,12 +374,33 @@ static enum nxw_exit parse_and_run(const struct nxw_command *command, int argc, 
     return command->run(&options);
 }
 
+/* Words of the command line come back in messages, rows and pages; a file may bear any name. */
+static bool words_are_plain(int argc, char **argv)
+{
+    for (int i = 1; i < argc; i++) {
+        const char *what;
+        const unsigned char *at = nxw_find_hidden(argv[i], &what);
+        if (at == NULL)
+            continue;
+        (void)fprintf(
+            stderr,
+            "noxwash: word %d of the command line holds %s (U+%04X) at byte %zu; leave it "
+            "out, or give the file another name\n",
+            i, what, nxw_code_point(at, nxw_character_length(at, strlen((const char *)at))),
+            (size_t)(at - (const unsigned char *)argv[i]) + 1);
+        return false;
+    }
+    return true;
+}
+
 static enum nxw_exit run(int argc, char **argv)
 {
     if (argc < 2) {
         print_general_help(stderr);
         return NXW_EXIT_USAGE;
     }
+    if (!words_are_plain(argc, argv))
+        return NXW_EXIT_USAGE;
     if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
         print_general_help(stdout);
         return NXW_EXIT_DONE;

@@ -109,7 +109,7 @@ bool nxw_source_table_read(const char *case_path, const struct nxw_node *place, 
     size_t length;
     enum nxw_read_status status;
     struct nxw_fault_list own = {0};
-    char *text = nxw_file_read(path, TABLE_BYTES_MAX, &length, &own, &status);
+    char *text = nxw_file_read(path, NXW_PATH_FROM_FILE, TABLE_BYTES_MAX, &length, &own, &status);
     if (text == NULL) {
         nxw_fault_add(faults, place->line, place->column, "table '%.80s' %s", place->text,
                       own.n > 0 ? own.faults[0].text : "cannot be read");

@@ -108,7 +108,8 @@ static enum nxw_exit read_case(const char *path, struct sweep *s)
     enum nxw_read_status status;
     s->job.path = s->identity.case_path = path;
     s->job.json = nxw_is_json(path);
-    s->case_text = nxw_file_read(path, NXW_TREE_BYTES_MAX, &s->job.length, &faults, &status);
+    s->case_text = nxw_file_read(path, NXW_PATH_FROM_COMMAND_LINE, NXW_TREE_BYTES_MAX,
+                                 &s->job.length, &faults, &status);
     s->job.text = s->case_text;
     if (s->case_text != NULL)
         status = nxw_tree_read_text(s->case_text, s->job.length, s->job.json, &tree, &faults);

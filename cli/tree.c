@@ -1,28 +1,45 @@
 #include "tree.h"
 
 #include <errno.h>
+#include <fcntl.h>
 #include <jansson.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
 #include <yaml.h>
 
 #include "tree_node.h"
 
 /* -------------------------------------------------------------------------- characters */
 
-static const char *refused_character(const unsigned char *p, size_t n)
+static bool refuse_hidden(struct nxw_fault_list *faults, size_t line, size_t column,
+                          const unsigned char *p, size_t n, const char *more)
 {
+    nxw_fault_add(faults, line, column, "%s (U+%04X) is not accepted%s", nxw_hidden_character(p, n),
+                  nxw_code_point(p, n), more);
+    return false;
+}
+
+/* Of the file as it is; what escapes make of it is judged where a scalar is read. */
+static bool check_character(const unsigned char *p, size_t n, size_t line, size_t column,
+                            struct nxw_fault_list *faults)
+{
+    const char *refused = NULL;
     if (n == 0)
-        return "the text is not valid UTF-8";
-    if (p[0] == '\0')
-        return "a NUL byte is not text";
-    if (p[0] == '\t')
-        return "a tab is not accepted; use blanks";
-    if ((p[0] < 0x20 && p[0] != '\n' && p[0] != '\r') || p[0] == 0x7f ||
-        (p[0] == 0xc2 && p[1] <= 0x9f && p[1] != 0x85))
-        return "a control character is not accepted";
-    return NULL;
+        refused = "the text is not valid UTF-8";
+    else if (p[0] == '\0')
+        refused = "a NUL byte is not text";
+    else if (p[0] == '\t')
+        refused = "a tab is not accepted; use blanks";
+    if (refused != NULL) {
+        nxw_fault_add(faults, line, column, "%s", refused);
+        return false;
+    }
+    if (p[0] == '\n' || p[0] == '\r' || (p[0] == 0xc2 && p[1] == 0x85)) /* ends a line in YAML */
+        return true;
+    return nxw_hidden_character(p, n) == NULL || refuse_hidden(faults, line, column, p, n, "");
 }
 
 static bool check_characters(const char *text, size_t length, struct nxw_fault_list *faults)
@@ -31,11 +48,8 @@ static bool check_characters(const char *text, size_t length, struct nxw_fault_l
     for (size_t i = 0; i < length;) {
         const unsigned char *p = (const unsigned char *)text + i;
         const size_t n = nxw_character_length(p, length - i);
-        const char *refused = refused_character(p, n);
-        if (refused != NULL) {
-            nxw_fault_add(faults, line, column, "%s", refused);
+        if (!check_character(p, n, line, column, faults))
             return false;
-        }
         if (p[0] == '\n' || (p[0] == '\r' && (i + 1 >= length || p[1] != '\n'))) {
             line++;
             column = 1;
@@ -110,11 +124,17 @@ static bool plain_event(struct reader *r, const yaml_event_t *event)
 
 static bool read_node(struct reader *r, yaml_event_t *start, size_t depth, struct nxw_node **out);
 
+/* Every key and value comes through here, its escapes ("\x1b") undone. */
 static bool scalar_text(struct reader *r, const yaml_event_t *event, char **out)
 {
-    const char *value = (const char *)event->data.scalar.value;
+    const char *value = (const char *)event->data.scalar.value, *what;
     if (strlen(value) != event->data.scalar.length)
         return refuse_event(r, event, "a NUL byte is not text");
+    const unsigned char *hidden = nxw_find_hidden(value, &what);
+    if (hidden != NULL)
+        return refuse_hidden(r->faults, line_of(&event->start_mark), column_of(&event->start_mark),
+                             hidden, nxw_character_length(hidden, strlen((const char *)hidden)),
+                             ", not as an escape either; write plain text in one line");
     *out = nxw_copy_text(value, event->data.scalar.length);
     if (*out == NULL)
         r->faults->out_of_memory = true;
@@ -311,14 +331,37 @@ enum nxw_read_status nxw_tree_read_text(const char *text, size_t length, bool js
     return status == NXW_READ_FAULTS && faults->n == before ? NXW_READ_OK : status;
 }
 
-char *nxw_file_read(const char *path, size_t max, size_t *length, struct nxw_fault_list *faults,
-                    enum nxw_read_status *status)
+/* NULL: why, or NULL where memory is short. Whoever starts the program may name a pipe; a name
+ * found in a file may not make it wait for one, nor for a device. */
+static FILE *open_file(const char *path, enum nxw_path_from from, const char **why)
 {
+    const int named = from == NXW_PATH_FROM_FILE ? O_NONBLOCK : 0;
+    const int descriptor = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY | named);
+    struct stat is;
+    FILE *file = NULL;
+    *why = NULL;
+    if (descriptor < 0)
+        *why = strerror(errno);
+    else if (named != 0 && (fstat(descriptor, &is) != 0 || !S_ISREG(is.st_mode)))
+        *why = "it is a pipe, a device or a folder; an ordinary file is wanted";
+    else
+        file = fdopen(descriptor, "rb");
+    if (file == NULL && *why == NULL && errno != ENOMEM)
+        *why = strerror(errno);
+    if (file == NULL && descriptor >= 0)
+        (void)close(descriptor);
+    return file;
+}
+
+char *nxw_file_read(const char *path, enum nxw_path_from from, size_t max, size_t *length,
+                    struct nxw_fault_list *faults, enum nxw_read_status *status)
+{
+    const char *why;
     *length = 0;
     *status = NXW_READ_IO;
-    FILE *file = fopen(path, "rb");
-    if (file == NULL && errno != ENOMEM) {
-        nxw_fault_add(faults, 0, 0, "cannot be opened: %s", strerror(errno));
+    FILE *file = open_file(path, from, &why);
+    if (why != NULL) {
+        nxw_fault_add(faults, 0, 0, "cannot be opened: %s", why);
         return NULL;
     }
     char *text = file != NULL ? malloc(max + 2) : NULL;
@@ -354,13 +397,13 @@ bool nxw_is_json(const char *path)
     return n >= 5 && strcmp(path + n - 5, ".json") == 0;
 }
 
-enum nxw_read_status nxw_tree_read_file(const char *path, struct nxw_node **tree,
-                                        struct nxw_fault_list *faults)
+enum nxw_read_status nxw_tree_read_file(const char *path, enum nxw_path_from from,
+                                        struct nxw_node **tree, struct nxw_fault_list *faults)
 {
     *tree = NULL;
     size_t length;
     enum nxw_read_status status;
-    char *text = nxw_file_read(path, NXW_TREE_BYTES_MAX, &length, faults, &status);
+    char *text = nxw_file_read(path, from, NXW_TREE_BYTES_MAX, &length, faults, &status);
     if (text == NULL)
         return status;
     status = nxw_tree_read_text(text, length, nxw_is_json(path), tree, faults);

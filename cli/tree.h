@@ -58,6 +58,9 @@ static inline enum nxw_read_status nxw_read_outcome(const struct nxw_fault_list 
     return faults->out_of_memory ? NXW_READ_MEMORY : faults->n > 0 ? NXW_READ_FAULTS : NXW_READ_OK;
 }
 
+/* Who named a file: it is read as it is, or only when it is an ordinary one. */
+enum nxw_path_from { NXW_PATH_FROM_COMMAND_LINE, NXW_PATH_FROM_FILE };
+
 /*
  * Read a file into a tree.
  *
@@ -67,8 +70,8 @@ static inline enum nxw_read_status nxw_read_outcome(const struct nxw_fault_list 
  *                   only: nothing may be run with it
  *           faults  added to; none by NXW_READ_OK
  */
-enum nxw_read_status nxw_tree_read_file(const char *path, struct nxw_node **tree,
-                                        struct nxw_fault_list *faults);
+enum nxw_read_status nxw_tree_read_file(const char *path, enum nxw_path_from from,
+                                        struct nxw_node **tree, struct nxw_fault_list *faults);
 enum nxw_read_status nxw_tree_read_text(const char *text, size_t length, bool json,
                                         struct nxw_node **tree, struct nxw_fault_list *faults);
 void nxw_tree_free(struct nxw_node *tree);
@@ -77,8 +80,8 @@ void nxw_tree_free(struct nxw_node *tree);
 bool nxw_is_json(const char *path);
 
 /* A whole file of at most max bytes, terminated; free() it. NULL: not readable or too long. */
-char *nxw_file_read(const char *path, size_t max, size_t *length, struct nxw_fault_list *faults,
-                    enum nxw_read_status *status);
+char *nxw_file_read(const char *path, enum nxw_path_from from, size_t max, size_t *length,
+                    struct nxw_fault_list *faults, enum nxw_read_status *status);
 
 /* Entry of a map, or NULL. */
 struct nxw_node *nxw_tree_get(const struct nxw_node *map, const char *key);

@@ -319,7 +319,7 @@ static void shipped_cases_are_valid(void **state)
             struct nxw_case got;
             struct nxw_case_notes notes;
             struct nxw_fault_list faults = {0};
-            const int status = nxw_case_file_read(path, &got, &notes, &faults);
+            const int status = nxw_case_file_read(path, NXW_PATH_FROM_FILE, &got, &notes, &faults);
             nxw_faults_print(stderr, path, &faults);
             nxw_fault_list_free(&faults);
             assert_int_equal(status, 0);
@@ -356,7 +356,8 @@ static void a_missing_file_is_no_bad_case(void **state)
     struct nxw_case got;
     struct nxw_case_notes notes;
     struct nxw_fault_list faults = {0};
-    assert_int_equal(nxw_case_file_read("/not/there.yaml", &got, &notes, &faults), 6);
+    assert_int_equal(
+        nxw_case_file_read("/not/there.yaml", NXW_PATH_FROM_FILE, &got, &notes, &faults), 6);
     assert_int_equal(faults.n, 1);
     nxw_fault_list_free(&faults);
 }

@@ -14,8 +14,7 @@ static void read_as_fit(const char *text, size_t size, bool json, bool strict)
     static struct nxw_fit fit;
     struct nxw_fault_list faults = {0};
     memset(&fit, 0, sizeof fit);
-    const enum nxw_exit code =
-        nxw_fit_read_text(text, size, json, PATH, strict, &fit, &faults);
+    const enum nxw_exit code = nxw_fit_read_text(text, size, json, PATH, strict, &fit, &faults);
     MUST(code == NXW_EXIT_DONE || code == NXW_EXIT_CASE);
     MUST((code == NXW_EXIT_DONE) == (faults.n == 0));
     MUST(code != NXW_EXIT_DONE || (fit.owned != NULL && fit.tree != NULL));

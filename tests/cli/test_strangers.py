@@ -1,0 +1,185 @@
+"""Input from strangers: pipes and devices named in a file, and text that would steer a terminal.
+
+usage: test_strangers.py PROGRAM
+"""
+import json
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+
+PROGRAM = os.path.abspath(sys.argv[1])
+CASE = """source: {kind: acid vapour, acid made: 0.60 mol, decomposed: 35 %, duration: 40 min}
+train: [{glass: washing bottle 250 mL, liquid: 150 mL}]
+"""
+RUN = "charge: {nitrogen: 0.6 mol}\nfound: [{where: scrubber, nitrogen: 0.1 mol}]\n"
+UNKNOWN = ["--unknown", "source.decomposed=10:60 %"]
+ODD = "it is a pipe, a device or a folder; an ordinary file is wanted"
+
+
+def run(*words, code, **more):
+    """A program that waits for a pipe is ended after a few seconds and fails the test."""
+    done = subprocess.run([PROGRAM, *words], capture_output=True, timeout=20, **more)
+    assert done.returncode == code, (words, done.returncode, code, done.stderr[-600:])
+    return done.stdout.decode(), done.stderr.decode()
+
+
+def write(name, text):
+    with open(name, "w", encoding="utf-8") as f:
+        f.write(text)
+    return name
+
+
+# -------------------------------------------------------------------------- pipes, devices
+
+def test_odd_files_named_in_a_file():
+    os.mkfifo("pipe")
+    os.mkdir("folder")
+    odd = ["pipe", "folder"]
+    if os.getuid() == 0:
+        os.mknod("zeros", 0o20600, os.makedev(1, 5))
+        odd.append("zeros")
+    shape = CASE.replace("duration: 40 min", "duration: 40 min, shape: file, file: FILE")
+    for name in odd:
+        table = write("table.yaml", shape.replace("FILE", name))
+        for words in (["estimate", "--check"], ["report"],
+                      ["sweep", "--csv", "--vary", "train[1].liquid=100 mL"]):
+            out, err = run(*words, table, code=3)
+            assert out == "" and "table.yaml:1:" in err, err
+            assert "table '%s' cannot be opened: %s" % (name, ODD) in err, err
+        by_case = write("by-case.yaml", RUN + "case: %s\n" % name)
+        for words in (["balance"], ["fit", *UNKNOWN]):
+            out, err = run(*words, by_case, code=3)
+            assert out == "" and err.startswith("by-case.yaml:3:7: the case '%s' cannot be used: "
+                                                "cannot be opened: %s" % (name, ODD)), err
+        write("case.yaml", CASE)
+        by_log = write("by-log.yaml", RUN + "case: case.yaml\nlog: %s\n" % name)
+        out, err = run("fit", *UNKNOWN, by_log, code=3)
+        assert err == "by-log.yaml:4:6: log '%s' cannot be opened: %s\n" % (name, ODD), err
+
+
+def test_a_pipe_on_the_command_line():
+    """It is the user's own: a case may come out of another program."""
+    out, _ = run("estimate", "--quick", "/dev/stdin", code=0, input=CASE.encode())
+    direct, _ = run("estimate", "--quick", write("case.yaml", CASE), code=0)
+    assert out == direct.replace("case.yaml", "/dev/stdin")
+    os.mkfifo("late")
+    with open("late.out", "w") as f:
+        waiting = subprocess.Popen([PROGRAM, "estimate", "--check", "late"], stdout=f)
+    with open("late", "w") as f:  # opened for writing only when somebody reads
+        f.write(CASE)
+    assert waiting.wait(timeout=20) == 0
+    with open("late.out") as f:
+        assert f.read() == "late: no faults found\n"
+
+
+# ----------------------------------------------------------------------------- terminal
+
+HIDDEN = [0x01, 0x07, 0x08, 0x1b, 0x7f, 0x80, 0x9b, 0x9f, 0x61c, 0x200e, 0x200f, 0x2028, 0x2029,
+          *range(0x202a, 0x202f), *range(0x2066, 0x206a)]
+SHOWN = [0x20, 0xa0, 0xb0, 0xe9, 0x2013, 0x2082, 0x202f, 0x2065, 0x206a, 0x1d11e]
+
+
+def places(text):
+    """A hostile text wherever a file may hold one of its own."""
+    yield ["estimate", "--check"], 'name: "a%sb"\n' % text + CASE
+    yield ["estimate", "--check"], CASE + 'prices: {currency: "%s"}\n' % text
+    yield ["estimate", "--check"], CASE + '"key%s": 1\n' % text
+    yield ["estimate", "--check"], CASE.replace("acid vapour", '"acid vapour%s"' % text)
+    yield ["balance"], RUN.replace("scrubber", '"scrubber%s"' % text)
+    yield ["balance"], 'name: "a%sb"\n' % text + RUN
+    yield ["fit", *UNKNOWN], RUN + 'case: {source: {kind: "%s"}}\n' % text
+
+
+def is_plain(text):
+    return not [c for c in text if ord(c) in HIDDEN]
+
+
+def test_characters_are_judged_after_decoding():
+    count = 0
+    for code in HIDDEN:
+        ways = ["\\u%04x" % code] + (["\\x%02x" % code] if code < 0x100 else [])
+        for way in ways:
+            for words, text in places(way):
+                out, err = run(*words, write("hostile.yaml", text), code=3)
+                assert out == "" and is_plain(err), (way, err)
+                assert "(U+%04X) is not accepted, not as an escape either" % code in err, err
+                count += 1
+        document = json.dumps({"name": "a%sb" % chr(code)})  # escapes all but DEL, which is raw
+        out, err = run("estimate", "--check", write("hostile.json", document), code=3)
+        assert out == "" and is_plain(err) and "(U+%04X) is not accepted" % code in err, err
+    assert count > 200, count
+
+
+def test_characters_as_they_are():
+    for code in HIDDEN:
+        for words, text in places(chr(code)):
+            out, err = run(*words, write("hostile.yaml", text), code=3)
+            assert out == "" and is_plain(err) and "(U+%04X) is not accepted" % code in err, err
+
+
+def test_letters_and_signs_stay():
+    for code in SHOWN:
+        for way in (chr(code), "\\U%08x" % code):
+            out, _ = run("estimate", "--quick", "--json",
+                         write("good.yaml", 'name: "a%sb"\n' % way + CASE), code=0)
+            assert json.loads(out)["case"]["name"] == "a%sb" % chr(code), (code, way)
+
+
+def test_tables_and_logs():
+    """What a message quotes of them."""
+    shape = CASE.replace("duration: 40 min", "duration: 40 min, shape: file, file: t.csv")
+    write("case.yaml", CASE)
+    for hostile in ("\x1b[31m", "\u202e", "\x9b"):
+        write("t.csv", "time_s,strength\n0,%s\n" % hostile)
+        _, err = run("estimate", "--check", write("table.yaml", shape), code=3)
+        assert is_plain(err) and "table 't.csv', line 2" in err, err
+        write("log.csv", "time_s,temperature_degC\n0,%s\n" % hostile)
+        by_log = write("by-log.yaml", RUN + "case: case.yaml\nlog: log.csv\n")
+        _, err = run("fit", *UNKNOWN, by_log, code=3)
+        assert is_plain(err) and "log 'log.csv', line 2" in err, err
+
+
+def test_words_of_the_command_line():
+    write("case.yaml", CASE)
+    hostile = "a\x1b]0;x\x07.yaml"
+    write(hostile, CASE)
+    for words, at, number in ((["estimate", hostile], 2, 2),
+                      (["sweep", "case.yaml", "--vary", "name=a,\u202eb", "--csv"], 8, 4),
+                      (["sweep", "case.yaml", "--vary", "name=a", "--out", "\x9b.sqlite"], 1, 6),
+                      (["fit", "case.yaml", "--unknown", "a\rb=1:2"], 2, 4),
+                      (["\x1b[2J"], 1, 1), (["help", "\u2066"], 1, 2)):
+        before = sorted(os.listdir("."))
+        out, err = run(*words, code=2)
+        assert out == "" and is_plain(err), err
+        assert err.startswith("noxwash: word %d of the command line holds " % number), err
+        assert " at byte %d; " % at in err, err
+        assert sorted(os.listdir(".")) == before
+    _, err = run("estimate", b"\x9b31m.yaml", code=2)  # bytes of a terminal that knows no UTF-8
+    assert "a control character (U+009B) at byte 1" in err, err
+    out, _ = run("sweep", "case.yaml", "--vary", "name=süß,b°", "--csv", "--quiet", code=0)
+    assert "süß" in out
+
+
+def main():
+    home = os.getcwd()
+    failed = 0
+    for name, test in list(globals().items()):
+        if not name.startswith("test_"):
+            continue
+        folder = tempfile.mkdtemp()
+        os.chdir(folder)
+        try:
+            test()
+            print("ok", name, flush=True)
+        except (AssertionError, subprocess.SubprocessError, OSError) as error:
+            failed += 1
+            print("FAILED", name, type(error).__name__, str(error)[:800], flush=True)
+        finally:
+            os.chdir(home)
+            shutil.rmtree(folder)
+    return 1 if failed else 0
+
+
+sys.exit(main())
