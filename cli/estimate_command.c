@@ -116,7 +116,7 @@ static const char *draw_file(const char *path, const struct nxw_report *report,
     const char *why = nxw_out_file_open(&out, path, report->path);
     if (why != NULL)
         return why;
-    why = nxw_figures_svg(report, course, fileno(out.file));
+    why = nxw_figures_svg(report, course, out.file);
     const char *not_there = nxw_out_file_close(&out, why == NULL);
     return why != NULL ? why : not_there;
 }

@@ -258,7 +258,7 @@ static bool write_svg(FILE *script, void *user)
 }
 
 const char *nxw_figures_svg(const struct nxw_report *report, const struct nxw_run_series *series,
-                            int out)
+                            FILE *out)
 {
     struct all all = {report, series};
     return nxw_gnuplot(write_svg, &all, out);

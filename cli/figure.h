@@ -40,9 +40,9 @@ bool nxw_figure_measure(struct nxw_figure *figure);
 /* Data and plot of a figure, for a terminal chosen before; false: it could not be written. */
 bool nxw_figure_script(FILE *script, const struct nxw_figure *figure, bool svg, bool titled);
 
-/* All figures in one SVG, two beside each other, to a descriptor; NULL, or why there are none. */
+/* All figures in one SVG, two beside each other, flushed; NULL, or why there are none. */
 const char *nxw_figures_svg(const struct nxw_report *report, const struct nxw_run_series *series,
-                            int out);
+                            FILE *out);
 
 /* All figures on standard output as text; NULL, or why there are none. */
 const char *nxw_figures_text(const struct nxw_report *report, const struct nxw_run_series *series);

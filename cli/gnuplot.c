@@ -2,7 +2,6 @@
 
 #include <errno.h>
 #include <fcntl.h>
-#include <signal.h>
 #include <spawn.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,6 +10,7 @@
 #include <unistd.h>
 
 static const char MISSING[] = "gnuplot is missing; install the package gnuplot-nox";
+static const char NO_ROOM[] = "no room for a temporary file";
 
 void nxw_gnuplot_quoted(FILE *script, const char *text)
 {
@@ -47,7 +47,7 @@ void nxw_gnuplot_svg(FILE *script, int width, int height, const char *font)
                   width, height, font);
 }
 
-/* Start gnuplot with its input from a pipe and its output to a descriptor. 0 or an errno. */
+/* Start gnuplot with its input from a descriptor and its output to one. 0 or an errno. */
 static int start(int in, int out, pid_t *child)
 {
     char program[] = "gnuplot", plain[] = "-d", from_stdin[] = "-";
@@ -69,42 +69,58 @@ static int start(int in, int out, pid_t *child)
     return wrong;
 }
 
-static bool feed(int descriptor, bool (*write)(FILE *script, void *user), void *user)
+/* What gnuplot prints, into a file of ours: gnuplot ends well even when it could not write all.
+ * NULL, or why not. */
+static const char *take(int from, FILE *out)
 {
-    FILE *script = fdopen(descriptor, "w");
-    if (script == NULL) {
-        (void)close(descriptor);
-        return false;
+    char bytes[4096];
+    for (;;) {
+        const ssize_t n = read(from, bytes, sizeof bytes);
+        if (n < 0 && errno == EINTR)
+            continue;
+        if (n < 0 || (n > 0 && fwrite(bytes, 1, (size_t)n, out) != (size_t)n) ||
+            (n == 0 && fflush(out) != 0))
+            return strerror(errno);
+        if (n == 0)
+            return NULL;
     }
-    const bool good = write(script, user);
-    return fclose(script) == 0 && good;
 }
 
-const char *nxw_gnuplot(bool (*write)(FILE *script, void *user), void *user, int out)
+static const char *run(int script, FILE *out)
 {
     int ends[2];
     pid_t child = 0;
-    const struct sigaction ignore = {.sa_handler = SIG_IGN};
-    struct sigaction before;
     if (pipe(ends) != 0)
         return strerror(errno);
     (void)fcntl(ends[0], F_SETFD, FD_CLOEXEC);
-    (void)fcntl(ends[1], F_SETFD, FD_CLOEXEC); /* else gnuplot never sees the end */
-    const int wrong = start(ends[0], out, &child);
+    (void)fcntl(ends[1], F_SETFD, FD_CLOEXEC);
+    const int wrong = start(script, ends[1], &child);
+    (void)close(ends[1]); /* else the end is never seen */
+    const char *why = wrong == 0 ? take(ends[0], out) : wrong == ENOENT ? MISSING : strerror(wrong);
     (void)close(ends[0]);
-    if (wrong != 0) {
-        (void)close(ends[1]);
-        return wrong == ENOENT ? MISSING : strerror(wrong);
-    }
-    (void)sigaction(SIGPIPE, &ignore, &before); /* gnuplot may end before it has read all */
-    const bool fed = feed(ends[1], write, user);
-    (void)sigaction(SIGPIPE, &before, NULL);
+    if (wrong != 0)
+        return why;
     int status = 0;
     while (waitpid(child, &status, 0) < 0 && errno == EINTR)
         continue;
     if (WIFEXITED(status) && WEXITSTATUS(status) == 127)
         return MISSING;
-    return fed && WIFEXITED(status) && WEXITSTATUS(status) == 0 ? NULL : "gnuplot failed";
+    return why != NULL                                     ? why
+           : WIFEXITED(status) && WEXITSTATUS(status) == 0 ? NULL
+                                                           : "gnuplot failed";
+}
+
+const char *nxw_gnuplot(bool (*write)(FILE *script, void *user), void *user, FILE *out)
+{
+    FILE *script = tmpfile();
+    if (script == NULL)
+        return NO_ROOM;
+    (void)fcntl(fileno(script), F_SETFD, FD_CLOEXEC);
+    const bool written = write(script, user) && fflush(script) == 0 && ferror(script) == 0 &&
+                         lseek(fileno(script), 0, SEEK_SET) == 0;
+    const char *why = written ? run(fileno(script), out) : "what is to be drawn cannot be written";
+    (void)fclose(script);
+    return why;
 }
 
 /* gnuplot fills lines up with blanks and begins each picture with a form feed. */
@@ -129,9 +145,9 @@ const char *nxw_gnuplot_text(bool (*write)(FILE *script, void *user), void *user
 {
     FILE *file = tmpfile();
     if (file == NULL)
-        return "no room for a temporary file";
+        return NO_ROOM;
     (void)fcntl(fileno(file), F_SETFD, FD_CLOEXEC);
-    const char *why = nxw_gnuplot(write, user, fileno(file));
+    const char *why = nxw_gnuplot(write, user, file);
     if (why == NULL) {
         rewind(file);
         print_plain(file);

@@ -1,4 +1,4 @@
-/* Running gnuplot: no shell, an environment of our own, the script through a pipe. */
+/* Running gnuplot: no shell, an environment of our own, the script as its input. */
 #ifndef NXW_GNUPLOT_H
 #define NXW_GNUPLOT_H
 
@@ -9,10 +9,10 @@
  * Run a script through gnuplot.
  *
  * Given:    write  writes the script; false: it could not
- *           out    descriptor that becomes gnuplot's standard output
+ *           out    is given what gnuplot prints, and flushed
  * Returned: NULL, or why there is no picture; what out holds then is of no use
  */
-const char *nxw_gnuplot(bool (*write)(FILE *script, void *user), void *user, int out);
+const char *nxw_gnuplot(bool (*write)(FILE *script, void *user), void *user, FILE *out);
 
 /* Run a script whose pictures are text, on standard output. Returned: NULL, or why there is none.
  */

@@ -107,7 +107,7 @@ static const char *draw(FILE *out, struct nxw_figure *f)
     if (file == NULL)
         return "no room for a temporary file";
     (void)fcntl(fileno(file), F_SETFD, FD_CLOEXEC);
-    const char *why = nxw_gnuplot(write_script, f, fileno(file));
+    const char *why = nxw_gnuplot(write_script, f, file);
     char *svg = why == NULL ? read_all(fileno(file)) : NULL;
     if (why == NULL && (svg == NULL || strstr(svg, "</svg>") == NULL))
         why = "gnuplot drew no picture";

@@ -109,7 +109,7 @@ static enum nxw_exit draw_file(const struct nxw_plan *plan, struct nxw_sweep_sto
     if (why != NULL)
         return failed(why);
     struct picture picture = {plan, store, true};
-    const char *no_picture = nxw_gnuplot(write_script, &picture, fileno(out.file));
+    const char *no_picture = nxw_gnuplot(write_script, &picture, out.file);
     why = nxw_out_file_close(&out, no_picture == NULL);
     no_picture = no_picture != NULL ? no_picture : why;
     return no_picture != NULL ? failed(no_picture) : NXW_EXIT_DONE;

@@ -27,6 +27,7 @@ PRINTING = [
 WRITING = {
     "series.csv": ["estimate", "--quick", "--series", "series.csv", LECTURE],
     "page.html": ["report", "--quick", "--out", "page.html", LECTURE],
+    "course.svg": ["estimate", "--quick", "--svg", "course.svg", LECTURE],
     "curve.svg": ["sweep", LECTURE, *TWO, "--out", "rows.sqlite", "--svg", "curve.svg"],
 }
 OLD = b"what stood here before\n"
@@ -120,6 +121,30 @@ def test_limit_on_the_size_of_files():
             is_io(got, "")
 
 
+def test_full_disk_behind_files():
+    """A file system with less room than a file takes, and one whose last page is missing."""
+    with tempfile.TemporaryDirectory() as folder:
+        for name, words in WRITING.items():
+            rows = os.path.join(folder, "rows.sqlite")
+            words = [rows if word == "rows.sqlite" else word for word in words] # where there is room
+            size = len(Outcome(words).files[name])
+            for pages in {1, (size - 1) // 4096} - {0}:
+                small = os.path.join(folder, "small")
+                os.mkdir(small)
+                mount = ["mount", "-t", "tmpfs", "-o", "size=%dk" % (4 * pages), "tmpfs", small]
+                if os.getuid() != 0 or subprocess.run(mount, capture_output=True).returncode != 0:
+                    print("   not run: a small file system cannot be mounted here")
+                    return
+                try:
+                    there = [os.path.join(small, w) if w == name else w for w in words]
+                    got = Outcome(there)
+                    is_io(got, "No space left on device")
+                    assert os.listdir(small) == [], os.listdir(small)
+                finally:
+                    subprocess.run(["umount", small], check=True)
+                    os.rmdir(small)
+
+
 def test_refused_renames_and_flushes():
     for calls in ("rename", "fsync"):
         for name, words in WRITING.items():
@@ -127,7 +152,7 @@ def test_refused_renames_and_flushes():
                 continue # the database's flushes come first, of which below
             got = Outcome(words, calls=calls, at=1, before=old(name))
             assert got.calls is not None and got.calls >= 1, got
-            is_io(got, "no picture" if name == "curve.svg" else name)
+            is_io(got, "no picture" if name.endswith(".svg") else name)
             assert got.files[name] == OLD, got
 
 
