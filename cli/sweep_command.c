@@ -13,11 +13,18 @@
 #include "sweep_store.h"
 #include "sweep_text.h"
 
-static volatile sig_atomic_t interrupted;
+static volatile sig_atomic_t interrupted, nothing_to_keep = 1;
 
+/* Reading a case or judging a large database may take a while and leaves nothing behind. */
 static void on_interrupt(int number)
 {
+    static const char told[] = "noxwash: interrupted\n";
     (void)number;
+    if (nothing_to_keep != 0) {
+        if (write(STDERR_FILENO, told, sizeof told - 1) < 0)
+            _exit((int)NXW_EXIT_INTERNAL);
+        _exit((int)NXW_EXIT_INTERRUPTED);
+    }
     interrupted = 1;
 }
 
@@ -249,6 +256,7 @@ enum nxw_exit nxw_sweep_command(const struct nxw_options *options)
                     stderr);
     if (code == NXW_EXIT_DONE)
         code = open_sink(options, s);
+    nothing_to_keep = 0;
     if (code == NXW_EXIT_DONE)
         code = run(options, s);
     const enum nxw_exit fault = nxw_sweep_store_close(s->store, s->whole);

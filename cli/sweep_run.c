@@ -10,6 +10,7 @@
 #include <string.h>
 #include <time.h>
 
+#include "characters.h"
 #include "progress.h"
 #include "report_words.h"
 
@@ -77,6 +78,7 @@ static void join_faults(const struct nxw_fault_list *faults, char *out, size_t s
             snprintf(out + used, size - used, "%s%s", i > 0 ? "; " : "", faults->faults[i].text);
         used += n > 0 ? (size_t)n : 0;
     }
+    nxw_make_printable(out); /* the end of a long text may be half a character */
 }
 
 /* The reason is the caller's to fill in. */

@@ -1,5 +1,6 @@
 /*
- * Rows of a sweep in an SQLite database; the only file that knows SQLite.
+ * Rows of a sweep in an SQLite database. Whatever was there before is judged before it is used
+ * (sweep_judge.c).
  *
  * Table about: what the rows rest on. Table rows: one row per case, "case" its number. A batch is
  * one transaction: a process killed, or a full disk, at any moment leaves every earlier batch.
@@ -53,10 +54,12 @@ bool nxw_sweep_store_points(struct nxw_sweep_store *store, bool two_keys, uint64
  * Bring the rows of parts together.
  *
  * Given:    path, n, parts  the database to make or to add to, and the parts
+ *           stop            asked now and then; true: nothing of it is done
  * Returned: tally           of the outcome
- * Status:   0, 3 parts that do not belong together or differ in a row, 6, 70
+ * Status:   0, 3 parts that do not belong together, differ in a row or hold what no sweep writes;
+ * 6, 70, 130 stopped
  */
 enum nxw_exit nxw_sweep_store_merge(const char *path, size_t n, const char *const *parts,
-                                    struct nxw_sweep_tally *tally);
+                                    bool (*stop)(void), struct nxw_sweep_tally *tally);
 
 #endif

@@ -201,7 +201,9 @@ def test_parts_and_merge():
     assert not os.path.exists("missing.sqlite") and not os.path.exists("x.sqlite")
     with open("text.sqlite", "w") as f:
         f.write("no database\n")
-    run("merge", "x.sqlite", parts[0], "text.sqlite", code=6)
+    done = run("merge", "x.sqlite", parts[0], "text.sqlite", code=3)
+    assert done.stderr == ("noxwash: text.sqlite: the database cannot be opened: file is not a "
+                           "database\n"), done.stderr
     assert not [name for name in os.listdir(".") if name.startswith("x.sqlite")]
     run("merge", "merged.sqlite", "missing.sqlite", code=6)  # what was there stays
     assert rows("merged.sqlite") == rows("whole.sqlite")
@@ -291,8 +293,8 @@ def test_foreign_databases_are_refused():
     db.execute("CREATE TABLE letters (a)")
     db.close()
     done = sweep(*words, "--out", "foreign.sqlite", code=3)
-    assert done.stderr == ("noxwash: foreign.sqlite is a database, but not of a sweep; nothing was "
-                           "changed; give another --out\n"), done.stderr
+    assert done.stderr == ("noxwash: foreign.sqlite is a database, but not of a sweep, or of one by "
+                           "an earlier version of the program; nothing was changed\n"), done.stderr
     done = sweep(*words, "--out", "fast.yaml", code=3)  # not even a database
     assert "fast.yaml" in done.stderr and open("fast.yaml").read() == FAST, done.stderr
     done = sweep(*words, "--out", "no-such-folder/x.sqlite", code=6)

@@ -9,7 +9,7 @@ import os
 import re
 from concurrent.futures import ThreadPoolExecutor
 
-from machine import CHECKED, COMMANDS, NO_COPIES, Outcome, in_copies, run_tests
+from machine import CHECKED, COMMANDS, LECTURE, NO_COPIES, TWO, Outcome, in_copies, run_tests
 
 TRIED = 30
 # What the sanitizer does with a request of its own in a new thread.
@@ -70,6 +70,35 @@ def try_all(name, forever):
     assert not wrong, "\n".join(wrong)
     assert seen["refused"] > 0, seen
     assert seen["not ours"] <= (20 if every else 4), seen # a few in each run and thread
+
+
+def test_databases_from_before():
+    """Going on with a database and merging parts: what is judged first is not doubted for want of
+    memory, and no part is changed."""
+    parts = {}
+    for i in (1, 2):
+        words = ["sweep", LECTURE, *TWO, "--part", "%d/2" % i, "--out", "part%d.sqlite" % i]
+        parts.update(Outcome(words).files)
+
+    def put(folder):
+        for name, content in parts.items():
+            with open(os.path.join(folder, name), "wb") as file:
+                file.write(content)
+
+    for words in (["merge", "whole.sqlite", *parts],
+                  ["sweep", LECTURE, *TWO, "--part", "1/2", "--out", "part1.sqlite"]):
+        whole = Outcome(words, CHECKED, "malloc", before=put)
+        assert whole.code == 0 and whole.calls > 100, whole
+        refused = 0
+        for n in range(1, whole.calls + 1, 1 if os.environ.get("NXW_EVERY") else 1 + whole.calls // 40):
+            got = Outcome(words, CHECKED, "malloc", n, before=put)
+            if got.code == 1 and NOT_OURS.search(got.err):
+                continue
+            assert got.code == 0 or (got.code == 70 and got.err.endswith("out of memory\n")), (n, got)
+            assert {name: got.files[name] for name in parts} == parts, (n, got)
+            assert got.code == 0 or set(got.files) == set(parts), (n, got)
+            refused += got.code == 70
+        assert refused > 10, refused
 
 
 def try_commands(forever):
