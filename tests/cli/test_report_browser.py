@@ -21,7 +21,7 @@ train: [{{glass: washing bottle 250 mL, liquid: 150 mL, peroxide: 1 wt%,
           bath: {{kind: ice water, ice: 300 g}}}}]
 """
 NAMES = ["a plain name", "<script>document.title='run'</script>", "\"quotes\" & 'more' <b onload=x>",
-         "x" * 95, "\u202eright to left \u05e9\u05dc\u05d5\u05dd", "&lt;not markup&gt;"]
+         "x" * 95, "right to left \u05e9\u05dc\u05d5\u05dd", "&lt;not markup&gt;"]
 HEADINGS = ["Verdict", "The train, and what is kept where", "In the course of time",
             "Where the nitrogen goes", "Run sheet", "Cautions", "Versions"]
 CURVES = ["Gas from the source", "At the vent", "In the hood's air",
