@@ -9,20 +9,27 @@ static void put(struct nxw_json *j, json_t *result, int answer, const char *whic
     nxw_json_number(j, result, key, value);
 }
 
+static void put_reason(struct nxw_json *j, json_t *result, int answer, const char *which,
+                       const char *why)
+{
+    char key[64];
+    if (why == NULL)
+        return;
+    (void)snprintf(key, sizeof key, "%s_%s", nxw_answer_names[answer].key, which);
+    nxw_json_text(j, result, key, why);
+}
+
 void nxw_intervals_json(struct nxw_json *j, json_t *result, const struct nxw_uncertainty *u)
 {
     for (int a = 0; a < NXW_ANSWERS; a++) {
         put(j, result, a, "low", u->low[a]);
         put(j, result, a, "high", u->high[a]);
-        if (u->not_given[a] != NULL) {
-            char key[64];
-            (void)snprintf(key, sizeof key, "%s_not_given", nxw_answer_names[a].key);
-            nxw_json_text(j, result, key, u->not_given[a]);
-        }
+        put_reason(j, result, a, "not_given", u->not_given[a]);
         if (u->n_draws == 0)
             continue;
         put(j, result, a, "drawn_low", u->drawn_low[a]);
         put(j, result, a, "drawn_high", u->drawn_high[a]);
+        put_reason(j, result, a, "drawn_not_given", u->drawn_not_given[a]);
     }
     if (u->n_draws > 0) {
         nxw_json_integer(j, result, "draws", (long)u->n_draws);

@@ -65,19 +65,29 @@ static void interval_line(FILE *out, const char *words, enum nxw_answer answer, 
         (void)fprintf(out, "  %-23s %s to %s   (about %s)\n", words, low, high, value);
 }
 
+static void not_given_line(FILE *out, const char *words, enum nxw_answer a, double figure,
+                           const char *why)
+{
+    char value[AMOUNT];
+    nxw_answer_text(a, figure, value);
+    (void)fprintf(out, "  %-23s not given   (about %s)\n", words, value);
+    nxw_wrapf(out, "      ", 6, "%s", why);
+}
+
 /* Moved one by one; and under it, where they were drawn all at once, what that gave. */
 static void answer_lines(FILE *out, const struct nxw_uncertainty *u, enum nxw_answer a)
 {
     if (!isfinite(u->value[a]))
         return;
-    if (u->not_given[a] != NULL) {
-        char value[AMOUNT];
-        nxw_answer_text(a, u->value[a], value);
-        (void)fprintf(out, "  %-23s not given   (about %s)\n", nxw_answer_names[a].words, value);
-        nxw_wrapf(out, "      ", 6, "%s", u->not_given[a]);
-    } else
+    if (u->not_given[a] != NULL)
+        not_given_line(out, nxw_answer_names[a].words, a, u->value[a], u->not_given[a]);
+    else
         interval_line(out, nxw_answer_names[a].words, a, u->low[a], u->high[a], u->value[a]);
-    if (u->n_draws > 0 && isfinite(u->drawn_low[a]))
+    if (u->n_draws == 0)
+        return;
+    if (u->drawn_not_given[a] != NULL)
+        not_given_line(out, "  by drawing", a, u->value[a], u->drawn_not_given[a]);
+    else
         interval_line(out, "  by drawing", a, u->drawn_low[a], u->drawn_high[a], u->value[a]);
 }
 

@@ -592,6 +592,8 @@ void nxw_sides_add(struct nxw_sides *sides, double up, double down)
     sides->less += least * least;
 }
 
+static const char NO_LIQUID[] = "there is no liquid";
+
 /* Shares are added on a scale from 0 to 100 %: of what leaves it, it has nothing to say. */
 static const char *why_not_given(const struct nxw_uncertainty *u, int a, double value,
                                  double unmoved)
@@ -600,7 +602,7 @@ static const char *why_not_given(const struct nxw_uncertainty *u, int a, double 
     for (size_t i = 0; i < u->n_factors; i++)
         leaves = leaves || u->factors[i].leaves[a];
     if (!isfinite(value))
-        return "there is no liquid";
+        return NO_LIQUID;
     if (leaves)
         return LEAVES[a].why;
     return u->n_failed == u->n_factors
@@ -780,6 +782,19 @@ static double quantile(const double *sorted, size_t n, double share)
     return sorted[i] + fmax(at - (double)i, 0.0) * (sorted[i + 1] - sorted[i]);
 }
 
+/* An interval beside a figure holds it, or is not told as the figure's. */
+static const char *why_no_quantiles(double low, double value, double high)
+{
+    if (!isfinite(value))
+        return NO_LIQUID;
+    if (!(isfinite(low) && isfinite(high)))
+        return "too few of the runs gave a result";
+    return low <= value && value <= high
+               ? NULL
+               : "the figure itself lies outside what 95 of 100 draws give: the errors lead mostly "
+                 "to one side of it";
+}
+
 static void take_quantiles(struct nxw_uncertainty *u, size_t n, double (*drawn)[NXW_ANSWERS],
                            double *room)
 {
@@ -788,14 +803,17 @@ static void take_quantiles(struct nxw_uncertainty *u, size_t n, double (*drawn)[
         for (size_t i = 0; i < n; i++)
             if (isfinite(drawn[i][a]))
                 room[good++] = drawn[i][a];
-        u->drawn_low[a] = u->drawn_high[a] = (double)NAN;
+        double low = (double)NAN, high = (double)NAN;
         if (a == NXW_ANSWER_ESCAPED)
             u->n_draws_failed = n - good;
-        if (good < NXW_DRAWS_LEAST)
-            continue;
-        qsort(room, good, sizeof *room, rising);
-        u->drawn_low[a] = nxw_answer_plain((enum nxw_answer)a, quantile(room, good, 0.025));
-        u->drawn_high[a] = nxw_answer_plain((enum nxw_answer)a, quantile(room, good, 0.975));
+        if (good >= NXW_DRAWS_LEAST) {
+            qsort(room, good, sizeof *room, rising);
+            low = nxw_answer_plain((enum nxw_answer)a, quantile(room, good, 0.025));
+            high = nxw_answer_plain((enum nxw_answer)a, quantile(room, good, 0.975));
+        }
+        u->drawn_not_given[a] = why_no_quantiles(low, u->value[a], high);
+        u->drawn_low[a] = u->drawn_not_given[a] == NULL ? low : (double)NAN;
+        u->drawn_high[a] = u->drawn_not_given[a] == NULL ? high : (double)NAN;
     }
 }
 

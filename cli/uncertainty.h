@@ -29,8 +29,8 @@ struct nxw_factor {
     const char *name;
     size_t constant; /* index of the constant, or nxw_parameter_count(): an input */
     int input;
-    bool alone; /* H of NO2 where the case sets k2: it takes nothing along */
-    bool ran;   /* the moved run, or runs, gave a result */
+    bool alone;               /* H of NO2 where the case sets k2: it takes nothing along */
+    bool ran;                 /* the moved run, or runs, gave a result */
     bool leaves[NXW_ANSWERS]; /* one of them took a share below 0 % or above 100 % */
     double
         standard; /* logarithm of the ratio by which one standard error moves it; NAN: no ratio */
@@ -48,8 +48,10 @@ struct nxw_uncertainty {
     double value[NXW_ANSWERS], low[NXW_ANSWERS], high[NXW_ANSWERS]; /* 95 of 100 */
     /* NULL: low <= value <= high; else the reason why low, high and all changes are NAN */
     const char *not_given[NXW_ANSWERS];
-    size_t n_draws, n_draws_failed;                                 /* 0: nothing was drawn */
-    double drawn_low[NXW_ANSWERS], drawn_high[NXW_ANSWERS];         /* 95 of 100 draws */
+    size_t n_draws, n_draws_failed;                         /* 0: nothing was drawn */
+    double drawn_low[NXW_ANSWERS], drawn_high[NXW_ANSWERS]; /* 95 of 100 draws */
+    /* NULL: drawn_low <= value <= drawn_high; else the reason why both are NAN */
+    const char *drawn_not_given[NXW_ANSWERS];
 };
 
 /*

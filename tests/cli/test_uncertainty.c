@@ -357,6 +357,19 @@ static void test_drawing_where_linear(void **unused)
     assert_int_equal(nxw_uncertainty_run(&c, &r, fixed, n, false, 1, NULL, NULL, &again), NXW_OK);
     assert_int_equal(nxw_uncertainty_draw(&c, 400, 1, 1, NULL, &again), NXW_OK);
     assert_memory_equal(u.drawn_low, again.drawn_low, sizeof u.drawn_low); /* any thread count */
+    again.value[NXW_ANSWER_ESCAPED] = 0.999; /* outside what is drawn */
+    again.value[NXW_ANSWER_PEAK] = u.low[NXW_ANSWER_PEAK] - 1.0;
+    again.value[NXW_ANSWER_STRENGTH] = (double)NAN;
+    assert_int_equal(nxw_uncertainty_draw(&c, 400, 1, 2, NULL, &again), NXW_OK);
+    for (int a = 0; a < NXW_ANSWERS; a++) {
+        const bool outside =
+            a == NXW_ANSWER_ESCAPED || a == NXW_ANSWER_PEAK || a == NXW_ANSWER_STRENGTH;
+        assert_int_equal(again.drawn_not_given[a] != NULL, outside);
+        assert_int_equal(isnan(again.drawn_low[a]), outside);
+        assert_int_equal(isnan(again.drawn_high[a]), outside);
+    }
+    assert_non_null(strstr(again.drawn_not_given[NXW_ANSWER_ESCAPED], "outside"));
+    assert_non_null(strstr(again.drawn_not_given[NXW_ANSWER_STRENGTH], "no liquid"));
 }
 
 int main(void)
