@@ -8,6 +8,7 @@ const char *const nxw_words_gas[4] = {"none", "air", "nitrogen", "oxygen"};
 const char *const nxw_words_stage[2] = {"bottle", "empty"};
 const char *const nxw_words_tip[4] = {"open tube", "holes", "frit", "bubble diameter"};
 const char *const nxw_words_bath[3] = {"air", "water", "ice water"};
+const char *const nxw_words_aim[2] = {"clean air", "acid"};
 
 /* Upper pore sizes of the grades POR 0 to 4: common practice, from memory. */
 const double nxw_frit_pore_m[NXW_FRIT_GRADES] = {250e-6, 160e-6, 100e-6, 40e-6, 16e-6};

@@ -43,6 +43,8 @@ extern const char *const nxw_words_gas[4];
 extern const char *const nxw_words_stage[2];
 extern const char *const nxw_words_tip[4];
 extern const char *const nxw_words_bath[3];
+/* The same of case_file.h. */
+extern const char *const nxw_words_aim[2];
 
 /* Frit grades: largest pore of the grade. */
 enum { NXW_FRIT_GRADES = 5 };

@@ -7,9 +7,9 @@
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
 
-static const char *const TOP_KEYS[] = {"name",   "source",    "carrier",      "vessel",
-                                       "train",  "vent",      "hood",         "after",
-                                       "prices", "constants", "surroundings", "numerics"};
+static const char *const TOP_KEYS[] = {"name",      "aim",          "source",  "carrier", "vessel",
+                                       "train",     "vent",         "hood",    "after",   "prices",
+                                       "constants", "surroundings", "numerics"};
 
 /* A section of nothing but fields. */
 static void read_plain_section(struct nxw_reading *r, struct nxw_node *top, const char *key,
@@ -60,6 +60,13 @@ static void read_name(struct nxw_reading *r, struct nxw_node *top)
     }
     const struct nxw_node *node = nxw_tree_get(top, "name");
     nxw_fault_add(r->faults, node->line, node->column, "the name is longer than 95 bytes");
+}
+
+static void read_aim(struct nxw_reading *r, struct nxw_node *top)
+{
+    size_t index;
+    if (nxw_read_word(r, top, "aim", nxw_words_aim, COUNT(nxw_words_aim), &index))
+        r->notes->aim = (enum nxw_aim)index;
 }
 
 static void read_numerics(struct nxw_reading *r, struct nxw_node *top)
@@ -176,6 +183,7 @@ int nxw_case_from_tree_setting_aside(struct nxw_node *tree, const char *path, st
     }
     nxw_check_keys(&r, tree, NULL, TOP_KEYS, COUNT(TOP_KEYS));
     read_name(&r, tree);
+    read_aim(&r, tree);
     read_plain_section(&r, tree, "surroundings", &nxw_fields_surroundings);
     nxw_read_source(&r, tree);
     nxw_read_gas(&r, nxw_read_map(&r, tree, "carrier"), &out->carrier);

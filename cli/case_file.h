@@ -26,8 +26,12 @@ struct nxw_price {
 extern const char *const nxw_price_words[NXW_PRICE_COUNT];
 extern const char *const nxw_price_basis_words[3]; /* "kg", "L", "kWh" */
 
+/* What remedies are ranked by: the fall of what escapes, or the nitric acid gained. */
+enum nxw_aim { NXW_AIM_CLEAN_AIR, NXW_AIM_ACID };
+
 /* What a case file says beyond what the library needs. */
 struct nxw_case_notes {
+    enum nxw_aim aim;
     double acid_made_kg; /* acid vapour: nitric acid, as HNO3; else 0 */
     char metal[32];      /* metal source: its name; else empty */
     double metal_kg;

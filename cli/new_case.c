@@ -21,6 +21,7 @@ const char *const nxw_new_case_table_name = "source.csv";
     "\n"                                                                                           \
     "# hood: {flow: 10 m3/min}          # for the strength of the gas in the hood's air\n"         \
     "after: {standing: 30 min}          # how long the bottle stands open to its vent\n"           \
+    "# aim: acid                        # what remedies rank by; left out: clean air\n"            \
     "# prices: {currency: EUR, peroxide: 4 per L, ice: 0.20 per kg, bought acid: 12 per kg}\n"
 
 static const char *const STARTERS[NXW_NEW_CASE_KINDS] = {

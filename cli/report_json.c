@@ -112,6 +112,7 @@ static json_t *resolved_case(struct nxw_json *j, const struct nxw_report *report
     json_t *o = nxw_json_object(j), *train = nxw_json_array(j);
     nxw_json_text(j, o, "path", report->path);
     nxw_json_text(j, o, "name", in->name);
+    nxw_json_text(j, o, "aim", nxw_words_aim[report->notes->aim]);
     nxw_json_put(j, o, "source", source(j, report));
     nxw_json_put(j, o, "carrier", carrier(j, &in->carrier));
     for (size_t i = 0; i < in->n_stages; i++)

@@ -243,6 +243,7 @@ bool nxw_resolved_print(FILE *out, const struct nxw_case *in, const struct nxw_c
     (void)fputs("# the case with every default filled in\n", out);
     if (in->name[0] != '\0')
         print_quoted(&p, 0, "name", in->name);
+    print_line(&p, 0, "", "aim", nxw_words_aim[notes->aim], "what remedies are ranked by");
     print_source(&p, in, notes);
     print_gas(&p, 0, "", "carrier", &in->carrier);
     (void)fputs("train:\n", out);

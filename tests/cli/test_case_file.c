@@ -148,6 +148,7 @@ static void round_trip(const struct nxw_case *in, const struct nxw_case_notes *n
     struct nxw_case_notes back_notes;
     read_text(text, path, &back, &back_notes);
     same_case(&back, in);
+    assert_int_equal(back_notes.aim, notes->aim);
     assert_string_equal(back_notes.currency, notes->currency);
     for (size_t i = 0; i < NXW_PRICE_COUNT; i++)
         same_value(back_notes.prices[i].amount, notes->prices[i].amount);
@@ -155,6 +156,7 @@ static void round_trip(const struct nxw_case *in, const struct nxw_case_notes *n
 }
 
 static const char FULL[] = "name: \"all keys: \\\"here\\\"\"\n"
+                           "aim: acid\n"
                            "source:\n"
                            "  kind: acid vapour\n"
                            "  acid made: 37.8072 g\n"
@@ -197,6 +199,7 @@ static void a_full_case_by_value(void **state)
     struct nxw_case_notes notes;
     read_text(FULL, "full.yaml", &got, &notes);
     assert_string_equal(got.name, "all keys: \"here\"");
+    assert_int_equal(notes.aim, NXW_AIM_ACID);
     assert_relative(got.source.acid_made_mol, 0.6, 1e-12);
     assert_relative(notes.acid_made_kg, 0.0378072, 1e-12);
     assert_relative(got.source.condenser_temperature_K, 282.15, 1e-15);
@@ -240,16 +243,17 @@ static void json_reads_as_yaml_does(void **state)
 {
     (void)state;
     static const char yaml[] = "source: {kind: metal, metal: copper, mass: 10 g, duration: 9 min}\n"
-                               "numerics: {slices: 12}\n";
+                               "numerics: {slices: 12}\naim: acid\n";
     static const char json[] =
         "{\"source\":{\"kind\":\"metal\",\"metal\":\"copper\",\"mass\":\"10 g\","
-        "\"duration\":\"9 min\"},\n\"numerics\":{\"slices\":12}}";
+        "\"duration\":\"9 min\"},\n\"numerics\":{\"slices\":12},\"aim\":\"acid\"}";
     struct nxw_case a, b;
     struct nxw_case_notes notes;
     struct nxw_fault_list faults = {0};
     read_text(yaml, "a.yaml", &a, &notes);
     assert_int_equal(nxw_case_text_read(json, strlen(json), true, "a.json", &b, &notes, &faults),
                      0);
+    assert_int_equal(notes.aim, NXW_AIM_ACID);
     same_case(&b, &a);
     assert_relative(a.source.metal_mol, 10.0 / 63.546, 1e-12);
 }
