@@ -33,6 +33,32 @@ static void print_advice(FILE *out, const struct work *w)
     nxw_wrapf(out, "  ", 2, "%s", advice);
 }
 
+static void print_those(FILE *out, const struct work *w, bool ranked, const char *heading)
+{
+    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {
+        const struct nxw_remedy_run *r = &w->all.alone[i];
+        if (!r->ran || nxw_remedy_is_ranked(r) != ranked)
+            continue;
+        (void)fputs(heading, out);
+        heading = "";
+        nxw_remedy_print(out, &w->all, w->notes.currency, r);
+    }
+}
+
+static void print_together(FILE *out, const struct work *w)
+{
+    const struct nxw_remedies *all = &w->all;
+    (void)fputs("\nBest together, of the first five that help\n", out);
+    if (all->pair.n > 0)
+        nxw_remedy_print(out, all, w->notes.currency, &all->pair);
+    else
+        (void)fputs(all->n_helpful < 2 ? "  fewer than two help\n"
+                                       : "  no two of them help inside the range of the model\n",
+                    out);
+    if (all->triple.n > 0)
+        nxw_remedy_print(out, all, w->notes.currency, &all->triple);
+}
+
 static void print_text(FILE *out, const char *path, const struct work *w)
 {
     const struct nxw_remedies *all = &w->all;
@@ -47,17 +73,23 @@ static void print_text(FILE *out, const char *path, const struct work *w)
         "As it is: %s g HNO3 kept; %s of the nitrogen fed escapes, %s is left as nitrous acid; "
         "hottest %s.",
         grams, escape, nitrous, hottest);
-    (void)fputs("\nEach alone, by what it gains (shares are of the nitrogen fed)\n", out);
-    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++)
-        if (all->alone[i].ran)
-            nxw_remedy_print(out, all, w->notes.currency, &all->alone[i]);
-    (void)fputs("\nBest together, of the five that gain most\n", out);
-    if (all->pair.n == 0)
-        (void)fputs("  fewer than two gain anything\n", out);
-    else
-        nxw_remedy_print(out, all, w->notes.currency, &all->pair);
-    if (all->triple.n > 0)
-        nxw_remedy_print(out, all, w->notes.currency, &all->triple);
+    for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
+        if (nxw_warning_words[i].outside &&
+            (all->base.warnings & (unsigned)nxw_warning_words[i].bit) != 0)
+            nxw_wrapf(out, "  ! ", 4, "%s", nxw_warning_words[i].word.text);
+    (void)fprintf(out, "\nEach alone, %s\n", nxw_remedies_heading(all->aim));
+    nxw_wrapf(out, "  ", 2,
+              all->aim == NXW_AIM_ACID
+                  ? "Shares are of the nitrogen fed. Gains closer than %.0f %% of what is kept "
+                    "count as equal: what escapes decides. What is left as nitrous acid still "
+                    "gives off NO while it stands."
+                  : "Shares are of the nitrogen fed. What is closer than %.0f %% of it counts as "
+                    "equal, unless one lets half as much escape as the other: the acid decides. "
+                    "What is left as nitrous acid still gives off NO while it stands.",
+              100.0 * (all->aim == NXW_AIM_ACID ? NXW_REMEDY_LITTLE_GAIN : NXW_REMEDY_LITTLE_DROP));
+    print_those(out, w, true, "");
+    print_together(out, w);
+    print_those(out, w, false, "\nOutside the range of the model, not ranked\n");
     (void)fputs("\nNot tried\n", out);
     size_t left = 0;
     for (size_t i = 0; i < NXW_REMEDY_COUNT; i++)

@@ -162,19 +162,19 @@ static bool more_bottles(struct nxw_case *c, size_t more, char detail[NXW_REMEDY
         c->stages[c->n_stages].bleed = (struct nxw_carrier){.gas = NXW_GAS_NONE};
         c->n_stages++;
     }
-    SAY("%zu more like the last bottle behind it, %.0f mL each", more,
-        1e6 * c->stages[last].liquid_m3);
+    SAY("like the last bottle, behind it and charged as it is: %.0f mL%s",
+        1e6 * c->stages[last].liquid_m3, more > 1 ? " each" : "");
     return true;
 }
 
-REMEDY(second_bottle)
+REMEDY(one_more_bottle)
 {
     (void)in;
     (void)base;
     return more_bottles(c, 1, detail);
 }
 
-REMEDY(third_bottle)
+REMEDY(two_more_bottles)
 {
     (void)in;
     (void)base;
@@ -315,7 +315,7 @@ REMEDY(standing)
     (void)in;
     (void)base;
     c->standing_s += STANDING_S;
-    SAY("%.0f h longer, open to the vent", STANDING_S / 3600.0);
+    SAY("%.0f h longer, open to the vent, under the hood", STANDING_S / 3600.0);
     return true;
 }
 
@@ -329,8 +329,8 @@ const struct nxw_remedy nxw_remedies[NXW_REMEDY_COUNT] = {
     {"peroxide", 0, peroxide},
     {"ice", COOLING, ice},
     {"cold water", COOLING, cold_water},
-    {"second bottle", BOTTLES, second_bottle},
-    {"third bottle", BOTTLES, third_bottle},
+    {"one more bottle", BOTTLES, one_more_bottle},
+    {"two more bottles", BOTTLES, two_more_bottles},
     {"empty oxidation vessel", 0, oxidation_vessel},
     {"less carrier gas", 0, less_carrier},
     {"slower release", 0, slower},

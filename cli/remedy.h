@@ -7,7 +7,7 @@
 enum { NXW_REMEDY_DETAIL = 160, NXW_REMEDY_COUNT = 15, NXW_REMEDY_TOGETHER = 3 };
 
 struct nxw_remedy {
-    const char *name; /* for people and machines */
+    const char *name; /* for people and machines; true of a train of any length */
     unsigned group;   /* bit; two of one group exclude each other; 0: none */
     /* false: does not fit this case; detail says why, else what is done */
     bool (*apply)(const struct nxw_case *in, const struct nxw_result *base, struct nxw_case *c,
@@ -20,6 +20,7 @@ struct nxw_remedy_run {
     size_t n;
     size_t index[NXW_REMEDY_TOGETHER]; /* in nxw_remedies, rising */
     bool ran;
+    bool in_range; /* to its end, or no further outside than the case as it is: else not ranked */
     char detail[NXW_REMEDY_DETAIL]; /* what was done, or why there is no result; of one remedy */
     double gain_mol;                /* nitric acid */
     double drop_mol;                /* of what escapes, N */
@@ -40,12 +41,15 @@ struct nxw_purge {
 enum { NXW_PURGES = 2 };
 
 struct nxw_remedies {
+    enum nxw_aim aim; /* what they are ranked by */
     struct nxw_result base;
     double peroxide_least_kg, peroxide_most_kg; /* for all the gas: nothing lost aside, or most */
     struct nxw_purge purges[NXW_PURGES];
     double base_nitrous_acid_mol, base_peak_temperature_K;
-    struct nxw_remedy_run alone[NXW_REMEDY_COUNT]; /* by gain, those without a result last */
-    struct nxw_remedy_run pair, triple;            /* the best of the most helpful; n 0: none */
+    /* nxw_remedies_rank: those outside the range and then those without a result last */
+    struct nxw_remedy_run alone[NXW_REMEDY_COUNT];
+    size_t n_helpful;                   /* of them, put together in pairs and triples */
+    struct nxw_remedy_run pair, triple; /* the best of the most helpful; n 0: none */
     size_t runs;
     /* of nxw_remedies_compare; next NULL: not compared, or none is next */
     const struct nxw_remedy_run *next;
@@ -56,9 +60,12 @@ struct nxw_remedies {
 /* A gain below this share of what is kept, or a drop below this share of what is fed, is little. */
 #define NXW_REMEDY_LITTLE_GAIN 0.02
 #define NXW_REMEDY_LITTLE_DROP 0.01
+/* Of what is fed: no difference. Runs are exact to a tenth of it, and the slices of the bubbles'
+ * path to about it (DEVELOPERS.md). */
+#define NXW_REMEDY_SAME 1e-3
 
 /*
- * Run the case, every remedy alone, and the pairs and triples of the five that gain most.
+ * Run the case, every remedy alone, and the pairs and triples of the first five that help.
  *
  * Status: of the run of the case as it is, or NXW_ERROR_CANCELLED
  */
@@ -71,21 +78,42 @@ enum nxw_status nxw_remedies_run(const struct nxw_case *in, const struct nxw_cas
  * Given:    fixed    constants the user set: taken as known
  *           threads  1 or more
  *           stop     looked at between runs
- * Returned: all      next, and by how much the first leads: in acid gained, or where it was chosen
- *                    for that, in what less escapes
+ * Returned: all      next, and by how much the first leads: in what the aim counts
  * Status: NXW_OK, _CANCELLED, _MEMORY; or of a run that failed
  */
 enum nxw_status nxw_remedies_compare(const struct nxw_case *in, const size_t *fixed, size_t n_fixed,
                                      unsigned threads, bool (*stop)(void),
                                      struct nxw_remedies *all);
 
-/* The remedy that gains most and lets no more escape; where gains are little, the one that holds
- * most back. */
-const struct nxw_remedy_run *nxw_remedy_first(const struct nxw_remedies *all);
-/* Does it gain more than a little? */
-bool nxw_remedy_gains(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
+/*
+ * Rank runs: under clean air by how much less escapes, where what lowers the escape stands before
+ * what raises it; under acid by the nitric acid gained. Runs that differ by little are equal, but
+ * not where one lets half as much escape as the other: they go by the other aim, then the simpler
+ * first. Those that leave the range of the model, and those without a result, come last.
+ */
+enum { NXW_REMEDY_RANKED_MAX = NXW_REMEDY_COUNT };
+void nxw_remedies_rank(const struct nxw_remedies *all, struct nxw_remedy_run *runs, size_t n);
+bool nxw_remedy_is_ranked(const struct nxw_remedy_run *run);
 
+/* What the aim counts: N that escapes less, or acid gained; and what of it is little. */
+double nxw_remedy_toward_mol(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
+double nxw_remedy_little_mol(const struct nxw_remedies *all, enum nxw_aim aim);
+
+/* Clearly toward the aim, however little. */
+bool nxw_remedy_helps(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
+
+/* More than a little toward the aim, inside the range, with no more escape. */
 bool nxw_remedy_is_worth_it(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
+bool nxw_remedy_is_worth_it_for(const struct nxw_remedies *all, enum nxw_aim aim,
+                                const struct nxw_remedy_run *run);
+
+/* The first that stays inside the range and lets no more escape, and the next one worth it; NULL:
+ * none. */
+const struct nxw_remedy_run *nxw_remedy_first(const struct nxw_remedies *all);
+const struct nxw_remedy_run *nxw_remedy_next(const struct nxw_remedies *all);
+
+/* The one alone that does most for an aim and is worth it; NULL: none. */
+const struct nxw_remedy_run *nxw_remedy_best_for(const struct nxw_remedies *all, enum nxw_aim aim);
 
 /* Air through the train for so long after the source has ended; false: it is already. */
 bool nxw_purge_apply(struct nxw_case *c, double duration_s, char detail[NXW_REMEDY_DETAIL]);
@@ -101,7 +129,7 @@ bool nxw_remedy_raises_risk(const struct nxw_remedies *all, const struct nxw_rem
 /* Clearly more goes up the vent with it, whatever it gains. */
 bool nxw_remedy_raises_escape(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
 
-/* "second bottle + peroxide" */
+/* "peroxide + one more bottle" */
 void nxw_remedy_names(const struct nxw_remedy_run *run, char *out, size_t size);
 
 #endif

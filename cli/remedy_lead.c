@@ -54,18 +54,9 @@ static enum nxw_status run_side(const struct nxw_case *in, const struct nxw_reme
 enum nxw_status nxw_remedies_compare(const struct nxw_case *in, const size_t *fixed, size_t n_fixed,
                                      unsigned threads, bool (*stop)(void), struct nxw_remedies *all)
 {
-    const struct nxw_remedy_run *first = nxw_remedy_first(all), *next = NULL;
-    const bool by_gain = nxw_remedy_gains(all, first);
-    if (!first->ran || !nxw_remedy_is_worth_it(all, first))
-        return NXW_OK;
-    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {
-        const struct nxw_remedy_run *r = &all->alone[i];
-        if (r == first || !r->ran || nxw_remedy_raises_escape(all, r))
-            continue;
-        if (next == NULL || (by_gain ? r->gain_mol > next->gain_mol : r->drop_mol > next->drop_mol))
-            next = r;
-    }
-    if (next == NULL || !nxw_remedy_is_worth_it(all, next))
+    const struct nxw_remedy_run *first = nxw_remedy_first(all), *next = nxw_remedy_next(all);
+    const bool by_gain = all->aim == NXW_AIM_ACID;
+    if (next == NULL)
         return NXW_OK;
     struct side *sides = calloc(2, sizeof *sides);
     if (sides == NULL)

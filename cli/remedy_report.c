@@ -1,39 +1,31 @@
 #include "remedy_report.h"
 
 #include <math.h>
+#include <string.h>
 
+#include "case_fields.h"
 #include "cost.h"
 #include "headline.h"
 #include "report_words.h"
 #include "text_layout.h"
 
-enum { AMOUNT = NXW_AMOUNT_LENGTH, GAIN = 3 * AMOUNT, NAMES = 120 };
+enum { AMOUNT = NXW_AMOUNT_LENGTH, NAMES = 120 };
 
 /* Part of what is kept; the solver's own error is a good deal smaller. */
 #define NO_CHANGE 1e-4
 
-/* ------------------------------------------------------------------------------- advice */
-
-/* What an addition must bring over what stands already, to be named. */
-static bool adds(const struct nxw_remedies *all, const struct nxw_remedy_run *more,
-                 const struct nxw_remedy_run *less)
-{
-    return more->n > 0 && !nxw_remedy_raises_escape(all, more) &&
-           more->gain_mol - less->gain_mol >= NXW_REMEDY_LITTLE_GAIN * all->base.kept_mol;
-}
-
-/* "+2.4 g HNO3 (+22 %)" */
-static void gain_text(const struct nxw_remedies *all, double gain_mol, char out[GAIN])
+void nxw_remedy_gain_text(const struct nxw_remedies *all, double gain_mol,
+                          char out[NXW_REMEDY_GAIN])
 {
     char grams[AMOUNT], percent[AMOUNT];
     if (fabs(gain_mol) < NO_CHANGE * all->base.kept_mol) {
-        (void)snprintf(out, GAIN, "no change in HNO3");
+        (void)snprintf(out, NXW_REMEDY_GAIN, "no change in HNO3");
         return;
     }
     nxw_number_text(fabs(gain_mol) * NXW_MOLAR_MASS_HNO3_KG_MOL * 1e3, 3, grams);
     nxw_number_text(fabs(gain_mol) / all->base.kept_mol * 100.0, 2, percent);
     const char *sign = gain_mol < 0.0 ? "-" : "+";
-    (void)snprintf(out, GAIN, "%s%s g HNO3 (%s%s %%)", sign, grams, sign, percent);
+    (void)snprintf(out, NXW_REMEDY_GAIN, "%s%s g HNO3 (%s%s %%)", sign, grams, sign, percent);
 }
 
 void nxw_remedy_escape_text(const struct nxw_remedies *all, double drop_mol, char *out)
@@ -41,75 +33,21 @@ void nxw_remedy_escape_text(const struct nxw_remedies *all, double drop_mol, cha
     nxw_percent_text((all->base.escaped_mol - drop_mol) / all->base.fed_mol, 2, out);
 }
 
-void nxw_remedies_advice(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVICE])
+void nxw_remedy_risk_text(const struct nxw_remedies *all, const struct nxw_remedy_run *run,
+                          char out[NXW_REMEDY_RISK])
 {
-    const struct nxw_remedy_run *best = nxw_remedy_first(all);
-    const struct nxw_remedy_run *more = adds(all, &all->triple, &all->pair) ? &all->triple
-                                        : adds(all, &all->pair, best)       ? &all->pair
-                                                                            : NULL;
-    char names[NAMES], gain[GAIN], before[AMOUNT], after[AMOUNT];
-    if (!best->ran) {
-        (void)snprintf(out, NXW_REMEDY_ADVICE, "No remedy could be run.");
-        return;
-    }
-    gain_text(all, best->gain_mol, gain);
-    nxw_remedy_escape_text(all, 0.0, before);
-    nxw_remedy_escape_text(all, best->drop_mol, after);
-    nxw_remedy_names(best, names, sizeof names);
-    if (!nxw_remedy_is_worth_it(all, best) && more == NULL) {
-        (void)snprintf(out, NXW_REMEDY_ADVICE,
-                       "Leave it as it is: the best of all, %s, brings %s and takes the escape "
-                       "from %s to %s of the nitrogen fed.",
-                       names, gain, before, after);
-        return;
-    }
-    const int n = snprintf(out, NXW_REMEDY_ADVICE,
-                           "First of all: %s (%s); it brings %s and takes the escape from %s to "
-                           "%s of the nitrogen fed",
-                           names, best->detail, gain, before, after);
-    if (n < 0 || n >= NXW_REMEDY_ADVICE)
-        return;
-    char *rest = out + n;
-    const size_t room = (size_t)(NXW_REMEDY_ADVICE - n);
-    if (more == NULL) {
-        (void)snprintf(rest, room, "; nothing tried with it brings another %.0f %%.",
-                       NXW_REMEDY_LITTLE_GAIN * 100.0);
-        return;
-    }
-    gain_text(all, more->gain_mol, gain);
-    nxw_remedy_escape_text(all, more->drop_mol, after);
-    nxw_remedy_names(more, names, sizeof names);
-    (void)snprintf(rest, room, "; together, %s bring %s, the escape then being %s.", names, gain,
-                   after);
+    char before[AMOUNT], after[AMOUNT];
+    nxw_volume_text(all->base.glass.liquid_at_risk_m3, before);
+    nxw_volume_text(run->at_risk_m3, after);
+    (void)snprintf(out, NXW_REMEDY_RISK,
+                   "More is drawn back when the hot vessel cools: %s of liquid instead of %s.",
+                   after, before);
 }
 
-void nxw_remedies_lead(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVICE])
+const char *nxw_remedies_heading(enum nxw_aim aim)
 {
-    char first[NAMES], next[NAMES], low[AMOUNT], high[AMOUNT];
-    const bool by_gain = nxw_remedy_gains(all, nxw_remedy_first(all));
-    const double g_mol = 1e3 * (by_gain ? NXW_MOLAR_MASS_HNO3_KG_MOL : NXW_MOLAR_MASS_NO2_KG_MOL);
-    out[0] = '\0';
-    if (all->next == NULL)
-        return;
-    nxw_remedy_names(nxw_remedy_first(all), first, sizeof first);
-    nxw_remedy_names(all->next, next, sizeof next);
-    nxw_number_text(all->lead_low_mol * g_mol, 2, low);
-    nxw_number_text(all->lead_high_mol * g_mol, 2, high);
-    const char *of = by_gain ? "g HNO3 gained" : "g NO2 held back";
-    if (all->lead_not_given != NULL)
-        (void)snprintf(out, NXW_REMEDY_ADVICE,
-                       "Next to it comes %s; by how much %s leads is not given: %s.", next, first,
-                       all->lead_not_given);
-    else if (all->lead_low_mol > 0.0)
-        (void)snprintf(out, NXW_REMEDY_ADVICE,
-                       "Next to it comes %s; %s leads by %s to %s %s in nineteen of twenty such "
-                       "bottles.",
-                       next, first, low, high, of);
-    else
-        (void)snprintf(out, NXW_REMEDY_ADVICE,
-                       "Inside what is unsure, %s and %s come out equal (%s to %s %s between "
-                       "them): take the one that is easier for you.",
-                       first, next, low, high, of);
+    return aim == NXW_AIM_ACID ? "ranked by the acid gained ('aim: clean air': by what escapes)"
+                               : "ranked by how much less escapes ('aim: acid' ranks by acid)";
 }
 
 /* ----------------------------------------------------------------------------- one run */
@@ -117,7 +55,7 @@ void nxw_remedies_lead(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVIC
 /* What the peroxide's amount rests on, and purging for other times. */
 static void print_more(FILE *out, const struct nxw_remedies *all, const struct nxw_remedy_run *run)
 {
-    char least[AMOUNT], most[AMOUNT], gain[GAIN], escape[AMOUNT];
+    char least[AMOUNT], most[AMOUNT], gain[NXW_REMEDY_GAIN], escape[AMOUNT];
     if (nxw_remedy_is_peroxide(run)) {
         nxw_mass_text(all->peroxide_least_kg, 3, least);
         nxw_mass_text(all->peroxide_most_kg, 3, most);
@@ -129,54 +67,58 @@ static void print_more(FILE *out, const struct nxw_remedies *all, const struct n
         const struct nxw_purge *p = &all->purges[i];
         if (!p->ran)
             continue;
-        gain_text(all, p->gain_mol, gain);
+        nxw_remedy_gain_text(all, p->gain_mol, gain);
         nxw_remedy_escape_text(all, p->drop_mol, escape);
         nxw_wrapf(out, "      ", 6, "for %.0f min: %s, escapes %s", p->duration_s / 60.0, gain,
                   escape);
     }
 }
 
-static void print_risk(FILE *out, const struct nxw_remedies *all, const struct nxw_remedy_run *run)
-{
-    char before[AMOUNT], after[AMOUNT];
-    nxw_volume_text(all->base.glass.liquid_at_risk_m3, before);
-    nxw_volume_text(run->at_risk_m3, after);
-    nxw_wrapf(out, "      ! ", 8,
-              "More is drawn back when the hot vessel cools: %s of liquid instead of %s.", after,
-              before);
-}
-
 void nxw_remedy_print(FILE *out, const struct nxw_remedies *all, const char *currency,
                       const struct nxw_remedy_run *run)
 {
-    char money[NXW_REMEDY_MONEY];
-    char names[NAMES], gain[GAIN], escape[AMOUNT], nitrous[AMOUNT], hottest[AMOUNT];
+    char money[NXW_REMEDY_MONEY], risk[NXW_REMEDY_RISK], gain[NXW_REMEDY_GAIN];
+    char names[NAMES], before[AMOUNT], escape[AMOUNT], nitrous[AMOUNT], hottest[AMOUNT];
     nxw_remedy_names(run, names, sizeof names);
     if (!run->ran) {
         nxw_wrapf(out, "  ", 6, "%s: %s", names, run->detail);
         return;
     }
-    gain_text(all, run->gain_mol, gain);
+    nxw_remedy_gain_text(all, run->gain_mol, gain);
     nxw_remedy_escape_text(all, run->drop_mol, escape);
     nxw_percent_text(run->nitrous_acid_mol / all->base.fed_mol, 2, nitrous);
     nxw_temperature_text(run->peak_temperature_K, hottest);
-    (void)fprintf(out, "  %s: %s\n", names, gain);
-    nxw_wrapf(out, "      ", 6, "escapes %s, nitrous acid left %s, hottest %s", escape, nitrous,
-              hottest);
-    if (nxw_remedy_raises_escape(all, run)) {
-        char before[AMOUNT];
-        nxw_remedy_escape_text(all, 0.0, before);
+    nxw_remedy_escape_text(all, 0.0, before);
+    if (all->aim == NXW_AIM_ACID) {
+        nxw_wrapf(out, "  ", 6, "%s: %s", names, gain);
+        nxw_wrapf(out, "      ", 6, "escapes %s, nitrous acid left %s, hottest %s", escape, nitrous,
+                  hottest);
+    } else {
+        if (strcmp(escape, before) == 0)
+            nxw_wrapf(out, "  ", 6, "%s: escapes %s, as it is", names, escape);
+        else
+            nxw_wrapf(out, "  ", 6, "%s: escapes %s instead of %s", names, escape, before);
+        nxw_wrapf(out, "      ", 6, "%s, nitrous acid left %s, hottest %s", gain, nitrous, hottest);
+    }
+    if (nxw_remedy_raises_escape(all, run))
         nxw_wrapf(out, "      ! ", 8, "More escapes than as it is: %s instead of %s.", escape,
                   before);
-    }
     if (run->n == 1)
         nxw_wrapf(out, "      ", 6, "%s", run->detail);
+    else if (run->peroxide_kg > 0.0) {
+        char peroxide[AMOUNT];
+        nxw_mass_text(run->peroxide_kg, 3, peroxide);
+        nxw_wrapf(out, "      ", 6, "%s H2O2 more than as it is, in all bottles together",
+                  peroxide);
+    }
     print_more(out, all, run);
     nxw_remedy_money(run, currency, money);
     if (money[0] != '\0')
         nxw_wrapf(out, "      ", 6, "%s", money);
-    if (nxw_remedy_raises_risk(all, run))
-        print_risk(out, all, run);
+    if (nxw_remedy_raises_risk(all, run)) {
+        nxw_remedy_risk_text(all, run, risk);
+        nxw_wrapf(out, "      ! ", 8, "%s", risk);
+    }
     for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
         if ((run->new_warnings & (unsigned)nxw_warning_words[i].bit) != 0)
             nxw_wrapf(out, "      ! ", 8, "%s", nxw_warning_words[i].word.text);
@@ -199,6 +141,7 @@ static json_t *run_json(struct nxw_json *j, const struct nxw_remedies *all,
     nxw_json_number(j, o, "gain_HNO3_g", run->gain_mol * NXW_MOLAR_MASS_HNO3_KG_MOL * 1e3);
     nxw_json_number(j, o, "gain_fraction", run->gain_mol / all->base.kept_mol);
     nxw_json_number(j, o, "escape_drop_mol", run->drop_mol);
+    nxw_json_number(j, o, "toward_aim_mol", nxw_remedy_toward_mol(all, run));
     nxw_json_number(j, o, "escaped_mol", all->base.escaped_mol - run->drop_mol);
     nxw_json_number(j, o, "nitrous_acid_mol", run->nitrous_acid_mol);
     nxw_json_number(j, o, "peak_temperature_K", run->peak_temperature_K);
@@ -210,6 +153,7 @@ static json_t *run_json(struct nxw_json *j, const struct nxw_remedies *all,
     nxw_json_number(j, o, "drawn_back_m3", run->at_risk_m3);
     nxw_warning_names(run->new_warnings, warnings, sizeof warnings);
     nxw_json_text(j, o, "new_warnings", warnings);
+    nxw_json_flag(j, o, "in_range", run->in_range);
     nxw_json_flag(j, o, "worth_it", nxw_remedy_is_worth_it(all, run));
     nxw_json_flag(j, o, "raises_escape", nxw_remedy_raises_escape(all, run));
     nxw_json_flag(j, o, "raises_drawn_back", nxw_remedy_raises_risk(all, run));
@@ -234,10 +178,17 @@ static json_t *purges_json(struct nxw_json *j, const struct nxw_remedies *all)
 
 void nxw_remedies_json(struct nxw_json *j, json_t *o, const struct nxw_remedies *all)
 {
+    const struct nxw_remedy_run *first = nxw_remedy_first(all);
     json_t *alone = nxw_json_array(j);
     char advice[NXW_REMEDY_ADVICE];
-    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++)
-        nxw_json_add(j, alone, run_json(j, all, &all->alone[i]));
+    nxw_json_text(j, o, "aim", nxw_words_aim[all->aim]);
+    nxw_json_text(j, o, "ranked_by", all->aim == NXW_AIM_ACID ? "gain_mol" : "escape_drop_mol");
+    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {
+        json_t *one = run_json(j, all, &all->alone[i]);
+        if (nxw_remedy_is_ranked(&all->alone[i]))
+            nxw_json_integer(j, one, "rank", (long)i + 1);
+        nxw_json_add(j, alone, one);
+    }
     nxw_json_put(j, o, "alone", alone);
     nxw_json_put(j, o, "purging_for_other_times", purges_json(j, all));
     nxw_json_number(j, o, "peroxide_least_kg", all->peroxide_least_kg);
@@ -246,6 +197,8 @@ void nxw_remedies_json(struct nxw_json *j, json_t *o, const struct nxw_remedies 
         nxw_json_put(j, o, "best_pair", run_json(j, all, &all->pair));
     if (all->triple.n > 0)
         nxw_json_put(j, o, "best_triple", run_json(j, all, &all->triple));
+    if (first != NULL)
+        nxw_json_text(j, o, "first_remedy", nxw_remedies[first->index[0]].name);
     nxw_remedies_advice(all, advice);
     nxw_json_text(j, o, "advice", advice);
     if (all->next == NULL)

@@ -6,10 +6,17 @@
 
 #include "json_out.h"
 #include "remedy.h"
+#include "text_layout.h"
 
-enum { NXW_REMEDY_ADVICE = 600, NXW_REMEDY_MONEY = 200 };
+enum {
+    NXW_REMEDY_ADVICE = 2400,
+    NXW_REMEDY_MONEY = 200,
+    NXW_REMEDY_RISK = 160,
+    NXW_REMEDY_GAIN = 3 * NXW_AMOUNT_LENGTH
+};
 
-/* One sentence: what to do first, and what best goes with it. */
+/* What to do first, by the aim, and what best goes with it, each with what it brings that could
+ * hurt; or that nothing is worth it. */
 void nxw_remedies_advice(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVICE]);
 
 /* Whether the first is surely the first; empty where that was not looked at. */
@@ -28,6 +35,17 @@ void nxw_remedy_print(FILE *out, const struct nxw_remedies *all, const char *cur
                       const struct nxw_remedy_run *run);
 /* All of them into an object: "alone", "best_pair", "best_triple", "advice". */
 void nxw_remedies_json(struct nxw_json *j, json_t *o, const struct nxw_remedies *all);
+
+/* How they are ranked, as part of a heading. */
+const char *nxw_remedies_heading(enum nxw_aim aim);
+
+/* "+2.4 g HNO3 (+22 %)" */
+void nxw_remedy_gain_text(const struct nxw_remedies *all, double gain_mol,
+                          char out[NXW_REMEDY_GAIN]);
+
+/* What more is drawn back with it, as a sentence. */
+void nxw_remedy_risk_text(const struct nxw_remedies *all, const struct nxw_remedy_run *run,
+                          char out[NXW_REMEDY_RISK]);
 
 /* "2.4 %": what escapes, of the nitrogen fed, when so much less escapes than as it is. */
 void nxw_remedy_escape_text(const struct nxw_remedies *all, double drop_mol, char *out);

@@ -26,7 +26,17 @@ struct trial {
     struct nxw_result result;
 };
 
-static void take_figures(struct trial *t, struct nxw_remedy_run *run)
+/* A run that stops before its time has no figures to compare. */
+static bool in_range(enum nxw_status status, unsigned new_warnings)
+{
+    for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
+        if (nxw_warning_words[i].outside &&
+            (new_warnings & (unsigned)nxw_warning_words[i].bit) != 0)
+            return false;
+    return status == NXW_OK;
+}
+
+static void take_figures(struct trial *t, enum nxw_status status, struct nxw_remedy_run *run)
 {
     const struct nxw_result *base = &t->out->base;
     run->gain_mol = t->result.kept_mol - base->kept_mol;
@@ -36,6 +46,7 @@ static void take_figures(struct trial *t, struct nxw_remedy_run *run)
     run->peroxide_kg = nxw_case_peroxide_kg(&t->c) - nxw_case_peroxide_kg(t->in);
     run->ice_kg = nxw_case_ice_kg(&t->c) - nxw_case_ice_kg(t->in);
     run->new_warnings = t->result.warnings & ~base->warnings;
+    run->in_range = in_range(status, run->new_warnings);
     run->cost = nxw_charge_cost(t->notes, t->in, &t->c);
     run->worth = run->gain_mol * NXW_MOLAR_MASS_HNO3_KG_MOL * nxw_bought_acid_cost_kg(t->notes);
     run->at_risk_m3 = t->result.glass.liquid_at_risk_m3;
@@ -56,7 +67,7 @@ static enum nxw_status try_run(struct trial *t, struct nxw_remedy_run *run)
         return status;
     run->ran = status >= 0;
     if (run->ran)
-        take_figures(t, run);
+        take_figures(t, status, run);
     else
         (void)snprintf(run->detail, sizeof run->detail, "could not be run: %.120s",
                        status < 0 && t->result.diagnosis.text[0] != '\0'
@@ -87,17 +98,7 @@ static enum nxw_status try_purges(struct trial *t)
     return NXW_OK;
 }
 
-static int by_gain(const void *left, const void *right)
-{
-    const struct nxw_remedy_run *a = left, *b = right;
-    if (a->ran != b->ran)
-        return a->ran ? -1 : 1;
-    if (a->ran && a->gain_mol != b->gain_mol)
-        return a->gain_mol > b->gain_mol ? -1 : 1;
-    return a->index[0] < b->index[0] ? -1 : 1;
-}
-
-enum { HELPFUL = 5 };
+enum { HELPFUL = 5, SETS = 10 }; /* ten pairs and ten triples of five */
 
 static bool exclude_each_other(const struct nxw_remedy_run *run)
 {
@@ -125,10 +126,12 @@ static bool take_set(unsigned set, const size_t *helpful, size_t n_helpful, size
     return run->n == n;
 }
 
-/* Every set of n among the most helpful; keep the one that gains most. */
+/* Every set of n among the most helpful; keep the first of them that helps, inside the range. */
 static enum nxw_status try_sets(struct trial *t, const size_t *helpful, size_t n_helpful, size_t n,
                                 struct nxw_remedy_run *best)
 {
+    struct nxw_remedy_run sets[SETS];
+    size_t n_sets = 0;
     for (unsigned set = 0; set < 1u << n_helpful; set++) {
         struct nxw_remedy_run run;
         if (!take_set(set, helpful, n_helpful, n, &run) || exclude_each_other(&run))
@@ -137,9 +140,11 @@ static enum nxw_status try_sets(struct trial *t, const size_t *helpful, size_t n
         const enum nxw_status status = try_run(t, &run);
         if (status != NXW_OK)
             return status;
-        if (run.ran && (best->n == 0 || run.gain_mol > best->gain_mol))
-            *best = run;
+        sets[n_sets++] = run;
     }
+    nxw_remedies_rank(t->out, sets, n_sets);
+    if (n_sets > 0 && nxw_remedy_is_ranked(&sets[0]) && nxw_remedy_helps(t->out, &sets[0]))
+        *best = sets[0];
     return NXW_OK;
 }
 
@@ -156,7 +161,7 @@ static enum nxw_status run_all(struct trial *t)
     out->runs = 1;
     if (status < 0)
         return status;
-    /* the sets come on top when they are known: ten pairs and ten triples of five */
+    /* the sets come on top when they are known */
     nxw_progress_expect(NXW_REMEDY_COUNT);
     out->base_nitrous_acid_mol = nitrous_acid_mol(&out->base);
     nxw_peroxide_range_kg(t->in, &out->base, &out->peroxide_least_kg, &out->peroxide_most_kg);
@@ -174,11 +179,12 @@ static enum nxw_status run_all(struct trial *t)
     enum nxw_status ended = try_purges(t);
     if (ended != NXW_OK)
         return ended;
-    qsort(out->alone, NXW_REMEDY_COUNT, sizeof out->alone[0], by_gain);
+    nxw_remedies_rank(out, out->alone, NXW_REMEDY_COUNT);
     size_t helpful[HELPFUL], n = 0;
     for (size_t i = 0; i < NXW_REMEDY_COUNT && n < HELPFUL; i++)
-        if (out->alone[i].ran && out->alone[i].gain_mol > 0.0)
+        if (nxw_remedy_helps(out, &out->alone[i]))
             helpful[n++] = out->alone[i].index[0];
+    out->n_helpful = n;
     qsort(helpful, n, sizeof helpful[0], rising);
     ended = try_sets(t, helpful, n, 2, &out->pair);
     if (ended == NXW_OK)
@@ -189,7 +195,7 @@ static enum nxw_status run_all(struct trial *t)
 enum nxw_status nxw_remedies_run(const struct nxw_case *in, const struct nxw_case_notes *notes,
                                  nxw_observer *observer, void *user, struct nxw_remedies *out)
 {
-    *out = (struct nxw_remedies){0};
+    *out = (struct nxw_remedies){.aim = notes->aim};
     struct trial *t = calloc(1, sizeof *t);
     if (t == NULL)
         return NXW_ERROR_MEMORY;
@@ -203,18 +209,6 @@ enum nxw_status nxw_remedies_run(const struct nxw_case *in, const struct nxw_cas
     return status;
 }
 
-bool nxw_remedy_is_worth_it(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
-{
-    return run->ran && (run->gain_mol >= NXW_REMEDY_LITTLE_GAIN * all->base.kept_mol ||
-                        run->drop_mol >= NXW_REMEDY_LITTLE_DROP * all->base.fed_mol);
-}
-
-bool nxw_remedy_raises_escape(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
-{
-    const double before_mol = all->base.escaped_mol;
-    return run->ran && nxw_more_escapes(before_mol, before_mol - run->drop_mol, all->base.fed_mol);
-}
-
 void nxw_remedy_names(const struct nxw_remedy_run *run, char *out, size_t size)
 {
     size_t used = 0;
@@ -226,33 +220,9 @@ void nxw_remedy_names(const struct nxw_remedy_run *run, char *out, size_t size)
     }
 }
 
-bool nxw_remedy_gains(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
-{
-    return run->gain_mol >= NXW_REMEDY_LITTLE_GAIN * all->base.kept_mol;
-}
-
-const struct nxw_remedy_run *nxw_remedy_first(const struct nxw_remedies *all)
-{
-    const struct nxw_remedy_run *best = &all->alone[0];
-    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++)
-        if (all->alone[i].ran && !nxw_remedy_raises_escape(all, &all->alone[i]) &&
-            nxw_remedy_gains(all, &all->alone[i]))
-            return &all->alone[i];
-    for (size_t i = 1; i < NXW_REMEDY_COUNT; i++)
-        if (all->alone[i].ran && (!best->ran || all->alone[i].drop_mol > best->drop_mol))
-            best = &all->alone[i];
-    return best;
-}
-
 double nxw_remedy_net(const struct nxw_remedy_run *run)
 {
     return isnan(run->worth) && isnan(run->cost)
                ? (double)NAN
                : (isnan(run->worth) ? 0.0 : run->worth) - (isnan(run->cost) ? 0.0 : run->cost);
-}
-
-bool nxw_remedy_raises_risk(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
-{
-    const double before_m3 = all->base.glass.liquid_at_risk_m3;
-    return run->ran && run->at_risk_m3 > 1.02 * before_m3 + 1e-6; /* false for NAN */
 }

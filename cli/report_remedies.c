@@ -20,6 +20,11 @@ static void note(const struct nxw_remedies *all, const struct nxw_remedy_run *ru
     if (nxw_remedy_raises_escape(all, run) && n >= 0 && n < NOTE)
         n += snprintf(out + n, (size_t)(NOTE - n), "%sMore escapes than as it is.",
                       n > 0 ? ". " : "");
+    if (run->ran && !nxw_remedy_is_ranked(run) && n >= 0 && n < NOTE)
+        n += snprintf(out + n, (size_t)(NOTE - n), "%sOutside the range of the model: not ranked.",
+                      n == 0              ? ""
+                      : out[n - 1] == '.' ? " "
+                                          : ". ");
     char money[NXW_REMEDY_MONEY];
     nxw_remedy_money(run, currency, money);
     if (money[0] != '\0' && n >= 0 && n < NOTE)
@@ -28,6 +33,15 @@ static void note(const struct nxw_remedies *all, const struct nxw_remedy_run *ru
                       : out[n - 1] == '.' ? " "
                                           : ". ",
                       toupper((unsigned char)money[0]), money + 1);
+    if (nxw_remedy_raises_risk(all, run) && n >= 0 && n < NOTE) {
+        char risk[NXW_REMEDY_RISK];
+        nxw_remedy_risk_text(all, run, risk);
+        n += snprintf(out + n, (size_t)(NOTE - n), "%s%s",
+                      n == 0              ? ""
+                      : out[n - 1] == '.' ? " "
+                                          : ". ",
+                      risk);
+    }
     for (size_t i = 0; i < NXW_WARNING_COUNT && n >= 0 && n < NOTE; i++)
         if ((run->new_warnings & (unsigned)nxw_warning_words[i].bit) != 0)
             n += snprintf(out + n, (size_t)(NOTE - n), "%s%s",
@@ -63,7 +77,9 @@ void nxw_report_remedies(FILE *out, const struct nxw_remedies *all, const char *
     nxw_remedies_advice(all, advice);
     nxw_html_element(out, "p", advice);
     nxw_remedy_escape_text(all, 0.0, escape);
-    (void)fputs("<table><thead><tr><th>each alone, by what it gains</th><th class=\"n\">HNO3</th>"
+    (void)fputs("<table><thead><tr>", out);
+    nxw_html_elementf(out, "th", "each alone, %s", nxw_remedies_heading(all->aim));
+    (void)fputs("<th class=\"n\">HNO3</th>"
                 "<th class=\"n\">escapes</th></tr></thead>\n<tr><th scope=\"row\">as it is</th>"
                 "<td class=\"n\"></td>",
                 out);

@@ -21,7 +21,8 @@ has 'They agree.'
 has 'Closed by least squares:'
 has 'Extra yield owed to the scrubber'
 has 'EUR per kg HNO3'
-has 'More escapes than as it is:' # of longer standing, which gains a little
+has 'ranked by how much less'
+hasnt 'longer standing:' # lets more escape
 has 'Put in scrubber: 150 mL (150 g) of water at 20.0 degC (assumed)'
 has 'would bring 9.5 g as NO2 to 13.0 g as HNO3' # 0.2066 mol of 46.005 and 63.012 g/mol
 has 'Brown fumes (NO2) injure the lungs'
