@@ -69,6 +69,14 @@ bool nxw_free_read(const char *text, struct nxw_free *out)
     return true;
 }
 
+void nxw_free_keep(struct nxw_free *free, const struct nxw_case *in)
+{
+    if (free->chosen)
+        return;
+    free->may[NXW_FREE_PEROXIDE] = !(nxw_case_peroxide_kg(in) > 0.0);
+    free->may[NXW_FREE_ICE] = !(nxw_case_ice_kg(in) > 0.0);
+}
+
 /* ------------------------------------------------------------------------------ one bottle */
 
 static double area_m2(const struct nxw_stage *s)
@@ -105,16 +113,47 @@ static bool deepen(struct nxw_stage *b, double multiple)
     return b->liquid_m3 <= NXW_FULLEST * b->volume_m3 * (1.0 + 1e-9);
 }
 
-static void cool(const struct nxw_size_base *base, struct nxw_stage *b, double ice_kg)
+static double peroxide_kg(const struct nxw_stage *b)
 {
-    if (ice_kg > 0.0) {
-        nxw_swap_bath(base->in, b, true);
-        b->ice_kg = ice_kg;
-    } else if (b->bath == NXW_BATH_ICE_WATER)
-        nxw_swap_bath(base->in, b, false);
+    return b->peroxide_mass_fraction * b->liquid_m3 *
+           nxw_liquid_density_kg_m3(b->acid_mass_fraction, b->peroxide_mass_fraction, 293.15);
 }
 
-/* The first bottle as it is before anything is changed. */
+/* What a bottle that had so much is charged with at a value. */
+static double charged(bool case_has, double had, double value, double full)
+{
+    if (!case_has)
+        return value * full;
+    return value <= 1.0 ? value * had : fmax(had, (value - 1.0) * full);
+}
+
+static void charge(const struct nxw_size_base *base, struct nxw_stage *b, double value,
+                   size_t number)
+{
+    const double had = b->peroxide_mass_fraction, had_kg = peroxide_kg(b);
+    const double full_kg = base->peroxide_kg * (number == 0 ? 1.0 : OTHERS_PEROXIDE);
+    const double now_kg = charged(base->has[NXW_FREE_PEROXIDE], had_kg, value, full_kg);
+    if (now_kg == had_kg)
+        return;
+    b->peroxide_mass_fraction = 0.0;
+    if (now_kg > 0.0)
+        (void)nxw_charge_peroxide(b, now_kg);
+    if (now_kg > had_kg) /* NXW_PEROXIDE_MOST, but not less than it had */
+        b->peroxide_mass_fraction = fmax(b->peroxide_mass_fraction, had);
+}
+
+static void cool(const struct nxw_size_base *base, struct nxw_stage *b, double value)
+{
+    const bool iced = b->bath == NXW_BATH_ICE_WATER;
+    if (base->has[NXW_FREE_ICE] && value == 1.0)
+        return; /* as it is, be it a bath whose ice has melted */
+    const double now_kg = charged(base->has[NXW_FREE_ICE], iced ? b->ice_kg : 0.0, value, 1.0);
+    if (iced != (now_kg > 0.0))
+        nxw_swap_bath(base->in, b, !iced);
+    b->ice_kg = now_kg;
+}
+
+/* A bottle as it is before anything is changed. */
 static struct nxw_stage plain(const struct nxw_size_base *base, size_t stage)
 {
     struct nxw_stage b = base->in->stages[stage];
@@ -138,18 +177,27 @@ static bool change(const struct nxw_size_base *base, const struct nxw_arrangemen
         b->tip = NXW_TIP_BUBBLE_DIAMETER;
         b->bubble_diameter_m = value[NXW_FREE_TIP];
     }
+    const bool further = number >= base->own; /* brings no peroxide or ice of the first with it */
     if (may[NXW_FREE_PEROXIDE]) {
-        const double share = value[NXW_FREE_PEROXIDE] * (number == 0 ? 1.0 : OTHERS_PEROXIDE);
-        b->peroxide_mass_fraction = 0.0;
-        if (share > 0.0)
-            (void)nxw_charge_peroxide(b, share * base->peroxide_kg);
+        b->peroxide_mass_fraction = further ? 0.0 : b->peroxide_mass_fraction;
+        charge(base, b, value[NXW_FREE_PEROXIDE], number);
     }
-    if (may[NXW_FREE_ICE])
+    if (may[NXW_FREE_ICE]) {
+        if (further && b->bath == NXW_BATH_ICE_WATER)
+            nxw_swap_bath(base->in, b, false);
         cool(base, b, value[NXW_FREE_ICE]);
+    }
     return fits;
 }
 
 /* ------------------------------------------------------------------------------- the train */
+
+static bool has_the_size_of(const struct nxw_stage *s, const struct nxw_stage *first)
+{
+    return fabs(s->volume_m3 / first->volume_m3 - 1.0) < 1e-9 &&
+           fabs(s->liquid_m3 / first->liquid_m3 - 1.0) < 1e-9 &&
+           fabs(depth_m(s) - depth_m(first)) < 1e-9;
+}
 
 static void sum_up(const struct nxw_case *c, struct nxw_arrangement *a)
 {
@@ -162,33 +210,62 @@ static void sum_up(const struct nxw_case *c, struct nxw_arrangement *a)
     a->peroxide_kg = nxw_case_peroxide_kg(c);
     a->ice_kg = nxw_case_ice_kg(c);
     a->bottles = 0;
+    a->alike = true;
     for (size_t i = 0; i < c->n_stages; i++)
-        a->bottles += c->stages[i].kind == NXW_STAGE_BOTTLE;
+        if (c->stages[i].kind == NXW_STAGE_BOTTLE) {
+            a->bottles++;
+            a->alike = a->alike && has_the_size_of(&c->stages[i], first);
+        }
+}
+
+struct nxw_size_base nxw_size_base_of(const struct nxw_case *in, const struct nxw_free *free,
+                                      double peroxide_kg)
+{
+    struct nxw_size_base base = {
+        .in = in, .free = free, .first = nxw_first_bottle(in), .peroxide_kg = peroxide_kg};
+    for (size_t i = 0; i < in->n_stages; i++)
+        base.own += in->stages[i].kind == NXW_STAGE_BOTTLE;
+    base.has[NXW_FREE_PEROXIDE] = nxw_case_peroxide_kg(in) > 0.0;
+    base.has[NXW_FREE_ICE] = nxw_case_ice_kg(in) > 0.0;
+    return base;
+}
+
+/* One more stage with a bottle's changes; false: no room for it, or for its liquid. */
+static bool put(const struct nxw_size_base *base, const struct nxw_arrangement *a, size_t from,
+                size_t number, struct nxw_case *out)
+{
+    if (out->n_stages == NXW_STAGES_MAX)
+        return false;
+    struct nxw_stage *s = &out->stages[out->n_stages++];
+    *s = plain(base, from);
+    if (number >= base->own)
+        s->bleed = (struct nxw_carrier){.gas = NXW_GAS_NONE};
+    return change(base, a, number, s);
 }
 
 bool nxw_arrange(const struct nxw_size_base *base, struct nxw_arrangement *a, struct nxw_case *out)
 {
-    const bool alike = base->free->may[NXW_FREE_BOTTLES];
-    size_t n = 0, number = 0;
+    const struct nxw_case *in = base->in;
+    const size_t wanted = !a->as_it_is && base->free->may[NXW_FREE_BOTTLES]
+                              ? (size_t)a->value[NXW_FREE_BOTTLES]
+                              : base->own;
+    size_t number = 0;
     bool fits = true;
-    *out = *base->in;
-    for (size_t i = 0; i < base->in->n_stages; i++) {
-        const bool empty = base->in->stages[i].kind == NXW_STAGE_EMPTY;
-        if (!empty && alike && i != base->first)
+    *out = *in;
+    out->n_stages = a->as_it_is ? in->n_stages : 0;
+    for (size_t i = 0; i < in->n_stages && !a->as_it_is; i++) {
+        if (in->stages[i].kind == NXW_STAGE_EMPTY) {
+            if (out->n_stages == NXW_STAGES_MAX)
+                return false;
+            out->stages[out->n_stages++] = in->stages[i];
             continue;
-        const size_t more = empty || !alike ? 1 : (size_t)a->value[NXW_FREE_BOTTLES];
-        if (n + more > NXW_STAGES_MAX)
-            return false;
-        for (size_t k = 0; k < more; k++) {
-            struct nxw_stage *s = &out->stages[n++];
-            *s = empty ? base->in->stages[i] : plain(base, i);
-            if (k > 0)
-                s->bleed = (struct nxw_carrier){.gas = NXW_GAS_NONE};
-            if (!empty)
-                fits = change(base, a, number++, s) && fits;
         }
+        if (number < wanted)
+            fits = put(base, a, i, number, out) && fits;
+        number++;
+        for (; number >= base->own && number < wanted; number++)
+            fits = put(base, a, base->first, number, out) && fits;
     }
-    out->n_stages = n;
     sum_up(out, a);
     return fits;
 }
@@ -220,44 +297,59 @@ size_t nxw_lead_points(const struct nxw_size_base *base, const struct nxw_arrang
     }
     if (lead == NXW_FREE_PEROXIDE || lead == NXW_FREE_ICE)
         out[n++] = 0.0;
+    for (int i = DOUBLINGS; base->has[lead] && i >= 0; i--)
+        out[n++] = 1.0 / (double)(1u << i); /* of what the case has */
     for (int i = 0; i <= DOUBLINGS; i++)
-        out[n++] = ends[lead][0] * pow(ends[lead][1] / ends[lead][0], (double)i / DOUBLINGS);
+        out[n++] = (base->has[lead] ? 1.0 : 0.0) +
+                   ends[lead][0] * pow(ends[lead][1] / ends[lead][0], (double)i / DOUBLINGS);
     return n;
 }
 
-/* Steps of a quantity that does not lead. */
-static size_t steps(const struct nxw_free *free, int q)
-{
-    static const size_t n[NXW_FREE_COUNT] = {3, 3, 2, 2, 2, 2};
-    return free->may[q] && (q != (int)free->lead || q == NXW_FREE_BOTTLES) ? n[q] : 1;
-}
+enum { STEPS = 3 };
 
-size_t nxw_kind_count(const struct nxw_free *free)
-{
-    size_t n = 1;
-    for (int q = 0; q < NXW_FREE_COUNT; q++)
-        n *= steps(free, q);
-    return n;
-}
-
-bool nxw_kind(const struct nxw_size_base *base, size_t number, struct nxw_arrangement *out)
+/* Steps of a quantity that does not lead; of peroxide and ice what the case has is one. */
+static size_t steps(const struct nxw_size_base *base, int q, double out[STEPS])
 {
     const double liquid_m3 = plain(base, base->first).liquid_m3, deep = fullest_multiple(base);
-    const double values[NXW_FREE_COUNT][3] = {
+    const double values[NXW_FREE_COUNT][STEPS] = {
         [NXW_FREE_BOTTLES] = {1, 2, 3},
         [NXW_FREE_VOLUME] = {liquid_m3, 2.0 * liquid_m3, 4.0 * liquid_m3},
         [NXW_FREE_DEPTH] = {1.0, deep},
         [NXW_FREE_TIP] = {(double)NAN, NXW_CHANGE_BUBBLE_M},
         [NXW_FREE_PEROXIDE] = {0.0, 1.0},
         [NXW_FREE_ICE] = {0.0, ICE_KG}};
+    static const size_t n[NXW_FREE_COUNT] = {3, 3, 2, 2, 2, 2};
+    const struct nxw_free *free = base->free;
+    memcpy(out, values[q], sizeof values[q]);
+    if (!free->may[q] || (q == (int)free->lead && q != NXW_FREE_BOTTLES))
+        return 1;
+    if (!base->has[q])
+        return n[q];
+    out[2] = 1.0 + out[1];
+    out[1] = 1.0; /* as it is */
+    return 3;
+}
+
+size_t nxw_kind_count(const struct nxw_size_base *base)
+{
+    double values[STEPS];
+    size_t n = 1;
+    for (int q = 0; q < NXW_FREE_COUNT; q++)
+        n *= steps(base, q, values);
+    return n;
+}
+
+bool nxw_kind(const struct nxw_size_base *base, size_t number, struct nxw_arrangement *out)
+{
     *out = (struct nxw_arrangement){0};
     for (int q = NXW_FREE_COUNT - 1; q >= 0; q--) {
-        const size_t n = steps(base->free, q);
-        out->value[q] = values[q][number % n];
+        double values[STEPS];
+        const size_t n = steps(base, q, values);
+        out->value[q] = values[number % n];
         number /= n;
     }
     const bool deeper = out->value[NXW_FREE_DEPTH] != 1.0;
-    return !deeper || deep > 1.02; /* else it is full as it is */
+    return !deeper || fullest_multiple(base) > 1.02; /* else it is full as it is */
 }
 
 double nxw_lead_shown(const struct nxw_free *free, const struct nxw_arrangement *a)

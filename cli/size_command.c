@@ -29,6 +29,7 @@ static enum nxw_exit run(const struct nxw_options *options, void *room)
                       options->vent, path);
         return NXW_EXIT_USAGE;
     }
+    nxw_free_keep(&w->free, &w->in);
     enum nxw_status status =
         nxw_size_search(&w->in, &w->targets, &w->free, nxw_go_on, NULL, &w->diagnosis, &w->result);
     if (status >= 0 && w->result.found && !options->quick)

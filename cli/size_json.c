@@ -37,10 +37,10 @@ static json_t *point_json(struct nxw_json *j, const struct nxw_size_work *w,
     const struct nxw_arrangement *a = &p->arrangement;
     char warnings[256];
     nxw_json_integer(j, o, "bottles", (long)a->bottles);
-    nxw_json_number(j, o, w->free.may[NXW_FREE_BOTTLES] ? "liquid_each_m3" : "liquid_first_m3",
-                    a->liquid_m3);
-    nxw_json_number(j, o, w->free.may[NXW_FREE_BOTTLES] ? "bottle_each_m3" : "bottle_first_m3",
-                    a->bottle_m3);
+    const bool each = w->free.may[NXW_FREE_BOTTLES] && a->alike;
+    nxw_json_flag(j, o, "case_as_it_is", a->as_it_is);
+    nxw_json_number(j, o, each ? "liquid_each_m3" : "liquid_first_m3", a->liquid_m3);
+    nxw_json_number(j, o, each ? "bottle_each_m3" : "bottle_first_m3", a->bottle_m3);
     nxw_json_number(j, o, "depth_m", a->depth_m);
     nxw_json_number(j, o, "bubble_diameter_m", a->bubble_m);
     nxw_json_number(j, o, "peroxide_kg", a->peroxide_kg);

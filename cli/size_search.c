@@ -8,6 +8,8 @@
 #include "report_words.h"
 #include "what_if.h"
 
+/* Of a value, in its logarithm: where the amount is discontinuous there is no nearer. */
+#define LEAST_STEP 1e-4
 #define TEMPERATURE_SCALE_K 20 /* so that a miss by it weighs like a miss of the others by all */
 
 struct search {
@@ -80,21 +82,9 @@ static void judge(const struct nxw_targets *t, struct nxw_size_point *p)
 }
 
 /* A run that fails, or leaves the range of the constants, meets nothing. */
-static void try_point(struct search *s, const struct nxw_arrangement *kind, double lead,
-                      struct nxw_size_point *p)
+static void take_run(struct search *s, enum nxw_status status, struct nxw_size_point *p)
 {
-    *p = (struct nxw_size_point){.arrangement = *kind};
-    p->arrangement.value[s->base.free->lead] = lead;
-    if (s->ended != NXW_OK || !nxw_arrange(&s->base, &p->arrangement, &s->c))
-        return;
-    const double shown = nxw_lead_shown(s->base.free, &p->arrangement);
-    s->out->tried_least = s->out->runs > 1 ? fmin(s->out->tried_least, shown) : shown;
-    s->out->tried_most = s->out->runs > 1 ? fmax(s->out->tried_most, shown) : shown;
     s->out->runs++;
-    const enum nxw_status status = nxw_estimate(&s->c, s->observer, s->user, &s->result);
-    nxw_progress_step();
-    if (nxw_ends_all(status))
-        s->ended = status;
     p->ran = status == NXW_OK;
     if (!p->ran) {
         s->out->failed_runs++;
@@ -106,6 +96,23 @@ static void try_point(struct search *s, const struct nxw_arrangement *kind, doub
         if (nxw_warning_words[i].outside && (p->warnings & (unsigned)nxw_warning_words[i].bit) != 0)
             p->outside = true;
     p->meets = p->meets && !p->outside;
+}
+
+static void try_point(struct search *s, const struct nxw_arrangement *kind, double lead,
+                      struct nxw_size_point *p)
+{
+    *p = (struct nxw_size_point){.arrangement = *kind};
+    p->arrangement.value[s->base.free->lead] = lead;
+    if (s->ended != NXW_OK || !nxw_arrange(&s->base, &p->arrangement, &s->c))
+        return;
+    const double shown = nxw_lead_shown(s->base.free, &p->arrangement);
+    s->out->tried_least = s->out->runs > 1 ? fmin(s->out->tried_least, shown) : shown;
+    s->out->tried_most = s->out->runs > 1 ? fmax(s->out->tried_most, shown) : shown;
+    const enum nxw_status status = nxw_estimate(&s->c, s->observer, s->user, &s->result);
+    nxw_progress_step();
+    if (nxw_ends_all(status))
+        s->ended = status;
+    take_run(s, status, p);
 }
 
 /* -------------------------------------------------------------------------------- search */
@@ -125,7 +132,9 @@ static void narrow(struct search *s, struct nxw_size_point *low, struct nxw_size
 {
     const enum nxw_free_quantity lead = s->base.free->lead;
     const double *from = &low->arrangement.value[lead], *to = &high->arrangement.value[lead];
-    while (*from > 0.0 && fabs(log(*to / *from)) > log1p(NXW_SIZE_WIDTH)) {
+    while (*from > 0.0 && fabs(log(*to / *from)) > LEAST_STEP &&
+           fabs(log(nxw_lead_shown(s->base.free, &high->arrangement) /
+                    nxw_lead_shown(s->base.free, &low->arrangement))) > log1p(NXW_SIZE_WIDTH)) {
         struct nxw_size_point middle;
         try_point(s, &low->arrangement, sqrt(*from * *to), &middle);
         if (s->ended != NXW_OK)
@@ -189,26 +198,61 @@ static void check_counts(struct search *s)
     }
 }
 
+/* No more of anything that is counted, and less of something; bubbles cannot be compared so. */
+static bool is_less(const struct nxw_free *free, const struct nxw_arrangement *a,
+                    const struct nxw_arrangement *b)
+{
+    const double pairs[][2] = {{(double)a->bottles, (double)b->bottles},
+                               {nxw_lead_shown(free, a), nxw_lead_shown(free, b)},
+                               {a->liquid_m3, b->liquid_m3},
+                               {a->peroxide_kg, b->peroxide_kg},
+                               {a->ice_kg, b->ice_kg}};
+    bool less = false;
+    for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++) {
+        if (!(pairs[i][0] <= pairs[i][1] * (1.0 + 1e-6)))
+            return false;
+        less = less || pairs[i][0] < pairs[i][1] * (1.0 - 1e-6);
+    }
+    return less;
+}
+
+/* The case as it is, where it meets and the search has found nothing, or nothing as small. */
+static void take_case(struct search *s, const struct nxw_size_point *own)
+{
+    struct nxw_size_result *r = s->out;
+    const struct nxw_free *free = s->base.free;
+    if (!own->meets || (r->found && !is_less(free, &own->arrangement, &r->best.arrangement)))
+        return;
+    r->found = true;
+    r->best = *own;
+    r->range_decides = false;
+    if (r->below.ran && !is_less(free, &r->below.arrangement, &own->arrangement))
+        r->below = (struct nxw_size_point){0};
+}
+
 static enum nxw_status search(struct search *s, struct nxw_diagnosis *diagnosis)
 {
     const struct nxw_case *in = s->base.in;
-    s->base.first = nxw_first_bottle(in);
-    if (s->base.first == in->n_stages) {
+    const struct nxw_free *may = s->base.free;
+    struct nxw_size_point own = {.arrangement = {.as_it_is = true}};
+    if (nxw_first_bottle(in) == in->n_stages) {
         diagnosis->status = NXW_ERROR_CASE;
         (void)snprintf(diagnosis->path, sizeof diagnosis->path, "train");
         (void)snprintf(diagnosis->text, sizeof diagnosis->text, "there is no bottle to size");
         return NXW_ERROR_CASE;
     }
     const enum nxw_status status = nxw_estimate(in, s->observer, s->user, &s->result);
-    s->out->runs++;
     if (status < 0) {
         *diagnosis = s->result.diagnosis;
         return status;
     }
-    s->base.peroxide_kg = s->out->peroxide_kg = s->base.free->peroxide_kg > 0.0
-                                                    ? s->base.free->peroxide_kg
-                                                    : nxw_peroxide_for_gas_kg(&s->result);
-    const size_t kinds = nxw_kind_count(s->base.free);
+    s->out->peroxide_kg =
+        may->peroxide_kg > 0.0 ? may->peroxide_kg : nxw_peroxide_for_gas_kg(&s->result);
+    s->base = nxw_size_base_of(in, may, s->out->peroxide_kg);
+    (void)nxw_arrange(&s->base, &own.arrangement, &s->c);
+    take_run(s, status, &own);
+    keep_closest(s, &own);
+    const size_t kinds = nxw_kind_count(&s->base);
     for (size_t i = 0; i < kinds && !s->out->found && s->ended == NXW_OK; i++) {
         struct nxw_arrangement kind;
         if (nxw_kind(&s->base, i, &kind))
@@ -216,6 +260,8 @@ static enum nxw_status search(struct search *s, struct nxw_diagnosis *diagnosis)
     }
     if (s->out->found)
         check_counts(s);
+    if (s->ended == NXW_OK)
+        take_case(s, &own);
     return s->ended;
 }
 
@@ -223,7 +269,7 @@ void nxw_size_case(const struct nxw_case *in, const struct nxw_free *free,
                    const struct nxw_size_result *found, struct nxw_case *out)
 {
     struct nxw_arrangement a = found->best.arrangement;
-    const struct nxw_size_base base = {in, free, nxw_first_bottle(in), found->peroxide_kg};
+    const struct nxw_size_base base = nxw_size_base_of(in, free, found->peroxide_kg);
     (void)nxw_arrange(&base, &a, out);
 }
 

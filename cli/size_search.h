@@ -29,7 +29,8 @@ struct nxw_size_point {
 
 struct nxw_size_result {
     bool found;
-    struct nxw_size_point best;  /* found: the smallest that meets; else the closest */
+    struct nxw_size_point best;  /* found: the smallest that meets; else the closest. The case as it
+                                  * is is among those tried */
     struct nxw_size_point below; /* found: the next smaller tried, which misses; ran false: none */
     bool range_decides; /* found: what is smaller meets the targets outside the range only */
     bool fails_above;   /* found: a bigger one of the same kind misses again */
@@ -42,9 +43,10 @@ struct nxw_size_result {
 #define NXW_SIZE_WIDTH 0.02 /* to which part the smallest is found */
 
 /*
- * Search: the kinds of arrangement one after another, one bottle, then two, then three, from the
- * one with least done to it; of each what leads, by doubling, then by halving the bracket in which
- * the targets begin to be met. That more goes on meeting them is looked at, not taken for granted.
+ * Search: the case as it is, then the kinds of arrangement one after another, one bottle, then two,
+ * then three, from the one with least done to it; of each what leads, by doubling, then by halving
+ * the bracket in which the targets begin to be met. That more goes on meeting them is looked at,
+ * not taken for granted.
  *
  * Status: NXW_OK, _CANCELLED, _MEMORY; NXW_ERROR_CASE when the case has no bottle; else that of
  *         the run of the case as it is

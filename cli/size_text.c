@@ -8,13 +8,13 @@
 #include "report_words.h"
 #include "size_report.h"
 #include "text_layout.h"
+#include "what_if.h"
 
 enum { SENTENCE = 640, AMOUNT = NXW_AMOUNT_LENGTH };
 
 /* "2 bottles, each with 120 mL of liquid in 200 mL of glass, its tip 50 mm deep; in all 4.3 g H2O2
  * and 800 g ice" */
-static void arrangement_text(const struct nxw_free *may, const struct nxw_arrangement *a,
-                             char out[SENTENCE])
+static void arrangement_text(const struct nxw_arrangement *a, char out[SENTENCE])
 {
     char liquid[AMOUNT], glass[AMOUNT], depth[AMOUNT], bubble[AMOUNT], finer[AMOUNT + 20] = "";
     char peroxide[AMOUNT], strength[AMOUNT], ice[AMOUNT], charge[2 * AMOUNT + 48];
@@ -33,12 +33,12 @@ static void arrangement_text(const struct nxw_free *may, const struct nxw_arrang
     else
         (void)snprintf(charge, sizeof charge, "%s H2O2 in all", peroxide);
     (void)snprintf(out, SENTENCE,
-                   "%zu bottle%s with %s mL of liquid in %s mL of glass, the tip %s mm deep%s; %s; "
-                   "%s%s",
-                   a->bottles,
-                   a->bottles == 1              ? ""
-                   : may->may[NXW_FREE_BOTTLES] ? "s, each"
-                                                : "s, the first",
+                   "%s%zu bottle%s with %s mL of liquid in %s mL of glass, the tip %s mm deep%s; "
+                   "%s; %s%s",
+                   a->as_it_is ? "the case as it is: " : "", a->bottles,
+                   a->bottles == 1 ? ""
+                   : a->alike      ? "s, each"
+                                   : "s, the first",
                    liquid, glass, depth, finer, a->peroxide_kg > 0.0 ? charge : "no peroxide",
                    a->ice_kg > 0.0 ? ice : "no ice", a->ice_kg > 0.0 ? " ice in all" : "");
 }
@@ -62,7 +62,7 @@ static void print_point(FILE *out, const struct nxw_size_work *w, const char *le
                         const struct nxw_size_point *p)
 {
     char text[SENTENCE];
-    arrangement_text(&w->free, &p->arrangement, text);
+    arrangement_text(&p->arrangement, text);
     nxw_wrapf(out, lead, 4, "%s.", text);
     if (p->ran)
         print_targets(out, w, p);
@@ -139,9 +139,9 @@ static void print_glass(FILE *out, const struct nxw_size_work *w, const struct n
     char bought[NXW_PEROXIDE_TEXT_LENGTH];
     nxw_volume_text(g->headspace_m3, head);
     nxw_wrapf(out, "\n  What goes with it: ", 4, "%s of headspace in %s.", head,
-              p->arrangement.bottles == 1     ? "the bottle"
-              : w->free.may[NXW_FREE_BOTTLES] ? "each bottle"
-                                              : "the first bottle");
+              p->arrangement.bottles == 1 ? "the bottle"
+              : p->arrangement.alike      ? "each bottle"
+                                          : "the first bottle");
     if (p->arrangement.peroxide_kg > 0.0) {
         const bool acid = w->in.stages[nxw_first_bottle(&w->in)].acid_mass_fraction > 0.0;
         nxw_peroxide_volumes_text(p->arrangement.peroxide_kg, p->arrangement.peroxide_mass_fraction,
@@ -164,28 +164,26 @@ static void print_glass(FILE *out, const struct nxw_size_work *w, const struct n
 
 /* ----------------------------------------------------------------------------------- ends */
 
-static void print_end(FILE *out, const struct nxw_free *may, const char *lead,
-                      const struct nxw_size_result *r)
+static void print_end(FILE *out, const char *lead, const struct nxw_size_result *r)
 {
     char text[SENTENCE];
-    arrangement_text(may, &r->best.arrangement, text);
+    arrangement_text(&r->best.arrangement, text);
     if (r->found)
         nxw_wrapf(out, lead, 6, "%s.", text);
     else
         nxw_wrap(out, lead, 6, "nothing that was tried meets the targets.");
 }
 
-static void print_range(FILE *out, const struct nxw_free *may, const struct nxw_size_range *r)
+static void print_range(FILE *out, const struct nxw_size_range *r)
 {
     (void)fputc('\n', out);
     nxw_wrap(out, "  ", 4,
              "How sure is that: for nineteen of twenty such bottles the smallest that meets lies "
              "between these two; the second is the one to be fairly sure with.");
-    print_end(out, may, "    if it falls out well: ", &r->good);
-    print_end(out, may, "    if it falls out badly: ", &r->bad);
-    print_end(
-        out, may,
-        "    worst case, every uncertain constant and input at its bad end at once: ", &r->worst);
+    print_end(out, "    if it falls out well: ", &r->good);
+    print_end(out, "    if it falls out badly: ", &r->bad);
+    print_end(out, "    worst case, every uncertain constant and input at its bad end at once: ",
+              &r->worst);
 }
 
 /* --------------------------------------------------------------------------- what was tried */
@@ -196,8 +194,10 @@ static const char *const LEADS[NXW_FREE_COUNT] = {"bottles",       "mL of liquid
 
 /* As what leads, and as a step of the others. */
 static const char *const TRIED[NXW_FREE_COUNT][2] = {
-    [NXW_FREE_BOTTLES] = {"one to three bottles like the first",
-                          "one to three bottles like the first"},
+    [NXW_FREE_BOTTLES] =
+        {"one to three bottles, those of the case first and then more like its first",
+         "one to three bottles, those of the case first and then more like its "
+         "first"},
     [NXW_FREE_VOLUME] = {"bottles and liquid grown or shrunk alike in all directions",
                          "bottles and liquid as they are, twice and four times so big"},
     [NXW_FREE_DEPTH] = {"less or more liquid in the same glass, " NXW_FULLEST_DIGITS
@@ -211,9 +211,40 @@ static const char *const TRIED[NXW_FREE_COUNT][2] = {
     [NXW_FREE_ICE] = {"ice from none to 1.6 kg around each bottle",
                       "no ice, or 400 g around each bottle"}};
 
+/* Where the case has some of it. */
+static const char *const TRIED_FROM_WHAT_IT_HAS[NXW_FREE_COUNT][2] = {
+    [NXW_FREE_PEROXIDE] =
+        {"peroxide from what the case has both ways, to none and to enough for all "
+         "the gas (" NXW_PEROXIDE_DIGITS " wt% at most)",
+         "no peroxide, what the case has, or enough for all the gas (" NXW_PEROXIDE_DIGITS
+         " wt% at "
+         "most)"},
+    [NXW_FREE_ICE] = {"ice from what the case has both ways, to none and to 1.6 kg a bottle",
+                      "no ice, what the case has, or 400 g a bottle"}};
+
+static bool case_has(const struct nxw_size_work *w, int q)
+{
+    return (q == NXW_FREE_PEROXIDE && nxw_case_peroxide_kg(&w->in) > 0.0) ||
+           (q == NXW_FREE_ICE && nxw_case_ice_kg(&w->in) > 0.0);
+}
+
+/* What bottles are charged with where the user has not said what is free. */
+static const char *usual_charge(const struct nxw_size_work *w)
+{
+    if (case_has(w, NXW_FREE_PEROXIDE) && case_has(w, NXW_FREE_ICE))
+        return "with the peroxide and the ice that the case has";
+    if (case_has(w, NXW_FREE_PEROXIDE))
+        return "with the peroxide that the case has, without ice and with it";
+    return case_has(w, NXW_FREE_ICE)
+               ? "with the ice that the case has, without peroxide and with enough for all the gas "
+                 "(a tenth of it in each further bottle, " NXW_PEROXIDE_DIGITS " wt% at most)"
+               : "plain, with ice, with peroxide for all the gas (a tenth of it in each further "
+                 "bottle, " NXW_PEROXIDE_DIGITS " wt% at most), with both";
+}
+
 static void print_tried(FILE *out, const struct nxw_size_work *w)
 {
-    char list[600] = "", failed[80];
+    char list[800] = "", failed[80];
     const struct nxw_size_result *r = &w->result;
     (void)snprintf(failed, sizeof failed, "%zu runs, %zu without a result.", r->runs,
                    r->failed_runs);
@@ -221,22 +252,22 @@ static void print_tried(FILE *out, const struct nxw_size_work *w)
     if (!w->free.chosen) {
         nxw_wrapf(
             out, "  ", 2,
-            "Tried: one to three bottles like the first of the case, grown or shrunk alike in all "
-            "directions, 60 %% full; plain, with ice, with peroxide for all the gas (a tenth of "
-            "it in each further bottle, " NXW_PEROXIDE_DIGITS " wt%% at most), with both. Runs "
-            "outside the range of the constants do not count. %s",
-            failed);
+            "Tried: the case as it is; one to three bottles, those of the case first and then "
+            "more like its first, grown or shrunk alike in all directions, 60 %% full; %s. "
+            "Runs outside the range of the constants do not count. %s",
+            usual_charge(w), failed);
         return;
     }
     for (int q = 0; q < NXW_FREE_COUNT; q++) {
         const size_t used = strlen(list);
         if (w->free.may[q])
-            (void)snprintf(list + used, sizeof list - used, "%s%s", used > 0 ? "; " : "",
-                           TRIED[q][q != (int)w->free.lead]);
+            (void)snprintf(
+                list + used, sizeof list - used, "; %s",
+                (case_has(w, q) ? TRIED_FROM_WHAT_IT_HAS : TRIED)[q][q != (int)w->free.lead]);
     }
     nxw_wrapf(out, "  ", 2,
-              "Tried: %s. All else stays as the case has it. Runs outside the range of the "
-              "constants do not count. %s",
+              "Tried: the case as it is%s. All else stays as the case has it. Runs outside the "
+              "range of the constants do not count. %s",
               list, failed);
 }
 
@@ -248,6 +279,8 @@ static void print_found(FILE *out, const struct nxw_size_work *w)
     print_glass(out, w, &r->best);
     if (r->below.ran || r->below.arrangement.bottles > 0)
         print_point(out, w, "\n  A little smaller misses: ", &r->below);
+    else if (r->best.arrangement.as_it_is)
+        nxw_wrap(out, "\n  ", 2, "Nothing smaller that was tried meets.");
     else if (!w->free.chosen)
         nxw_wrap(out, "\n  ", 2, "It is the least volume that is tried.");
     else
@@ -286,7 +319,7 @@ void nxw_size_print_text(FILE *out, const char *path, const struct nxw_size_work
     (void)fprintf(out, "Size for %s\n\n", path);
     (w->result.found ? print_found : print_not_found)(out, w);
     if (w->range.ran)
-        print_range(out, &w->free, &w->range);
+        print_range(out, &w->range);
     else if (w->range.not_given != NULL)
         nxw_wrapf(out, "  ", 2, "How far this may move is not given: %s.", w->range.not_given);
     print_tried(out, w);
