@@ -156,6 +156,19 @@ def aims():
                     if r["ran"]} for got in (by_air, by_acid)]
         assert figures[0] == figures[1], name
 
+    # the key is read back where a case is printed, started and varied
+    path = write("aim.yaml", shipped["still"] + "aim: acid\n")
+    assert json.loads(run("estimate", "--quick", "--json", path).stdout)["case"]["aim"] == "acid"
+    resolved = run("estimate", "--resolved", path).stdout
+    assert "\naim: acid  # what remedies are ranked by\n" in resolved, resolved[:200]
+    for kind in ("acid vapour", "metal", "metered"):
+        started = run("new", kind).stdout
+        assert started.count("\n# aim: acid ") == 1, started
+        write("new.yaml", started.replace("\n# aim: acid ", "\naim: acid "))
+        assert "\naim: acid " in run("estimate", "--resolved", "new.yaml").stdout
+    rows = run("sweep", path, "--vary", "aim=clean air,acid", "--csv", "--quiet").stdout.split("\n")
+    assert [row.split(",")[1:3] for row in rows[1:3]] == [["clean air", "0"], ["acid", "0"]], rows
+
     assay = [r["remedies"][0] for r in remedies(os.path.join(cases, "assay.yaml"))["alone"]]
     assert assay.index("two more bottles") == 0 < assay.index("peroxide"), assay
     assert remedies(write("aim.yaml", shipped["assay"] + "aim: acid\n"),
