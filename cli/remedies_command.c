@@ -53,7 +53,7 @@ static void print_together(FILE *out, const struct work *w)
         nxw_remedy_print(out, all, w->notes.currency, &all->pair);
     else
         (void)fputs(all->n_helpful < 2 ? "  fewer than two help\n"
-                                       : "  no two of them help inside the range of the model\n",
+                                       : "  no two of them can be advised\n",
                     out);
     if (all->triple.n > 0)
         nxw_remedy_print(out, all, w->notes.currency, &all->triple);

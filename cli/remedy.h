@@ -102,13 +102,15 @@ double nxw_remedy_little_mol(const struct nxw_remedies *all, enum nxw_aim aim);
 /* Clearly toward the aim, however little. */
 bool nxw_remedy_helps(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
 
-/* More than a little toward the aim, inside the range, with no more escape. */
+/* Inside the range, with no more escape, and with no new danger to the glass or of suck-back. */
+bool nxw_remedy_may_be_advised(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
+
+/* May be advised, and is more than a little toward the aim. */
 bool nxw_remedy_is_worth_it(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
 bool nxw_remedy_is_worth_it_for(const struct nxw_remedies *all, enum nxw_aim aim,
                                 const struct nxw_remedy_run *run);
 
-/* The first that stays inside the range and lets no more escape, and the next one worth it; NULL:
- * none. */
+/* The first that may be advised, and the next one worth it; NULL: none. */
 const struct nxw_remedy_run *nxw_remedy_first(const struct nxw_remedies *all);
 const struct nxw_remedy_run *nxw_remedy_next(const struct nxw_remedies *all);
 

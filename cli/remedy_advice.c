@@ -79,6 +79,18 @@ static size_t count(const struct nxw_remedies *all, bool ranked)
     return n;
 }
 
+/* Did one do enough that cannot be advised for what else it does? */
+static bool any_left_out(const struct nxw_remedies *all)
+{
+    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {
+        const struct nxw_remedy_run *r = &all->alone[i];
+        if (r->ran && !nxw_remedy_may_be_advised(all, r) &&
+            nxw_remedy_toward_mol(all, r) >= nxw_remedy_little_mol(all, all->aim))
+            return true;
+    }
+    return false;
+}
+
 static void nothing_is_worth_it(const struct nxw_remedies *all, const struct nxw_remedy_run *best,
                                 char out[NXW_REMEDY_ADVICE])
 {
@@ -88,18 +100,18 @@ static void nothing_is_worth_it(const struct nxw_remedies *all, const struct nxw
     char before[AMOUNT], mass[AMOUNT];
     nxw_remedy_escape_text(all, 0.0, before);
     nxw_mass_text(all->base.escaped_mol * NXW_MOLAR_MASS_NO2_KG_MOL, 2, mass);
-    const char *inside = count(all, false) > 0 ? " that stays inside the range of the model" : "";
+    const char *advised = any_left_out(all) ? " that can be advised" : "";
     if (acid)
         add(out,
             "Nothing tried is worth it for acid: without more escape none%s brings another %.0f %% "
             "of what is kept.",
-            inside, NXW_REMEDY_LITTLE_GAIN * 100.0);
+            advised, NXW_REMEDY_LITTLE_GAIN * 100.0);
     else
         add(out,
             "Nothing tried is worth it for clean air: none%s takes %.0f %% of the nitrogen fed "
             "out of the escape, which is %s as it is (%s counted as NO2: the vent belongs under a "
             "hood that draws).",
-            inside, NXW_REMEDY_LITTLE_DROP * 100.0, before, mass);
+            advised, NXW_REMEDY_LITTLE_DROP * 100.0, before, mass);
     if (best != NULL && nxw_remedy_helps(all, best)) {
         add_run(out, all, all->aim, " The most comes of", best);
         add(out, ".");
@@ -151,7 +163,7 @@ void nxw_remedies_advice(const struct nxw_remedies *all, char out[NXW_REMEDY_ADV
         add_warnings(out, all, best);
     }
     if (more != NULL) {
-        add_run(out, all, all->aim, alone ? " Together:" : "Only together:", more);
+        add_run(out, all, all->aim, alone ? " Best together:" : "Only together:", more);
         add(out, ".");
         add_warnings(out, all, more);
     }

@@ -29,14 +29,14 @@ void nxw_remedy_money(const struct nxw_remedy_run *run, const char *currency,
                                                         : "");
 }
 
-/* The one in range that earns most and lets no more escape; NULL: none earns anything. */
+/* The one that earns most and may be advised; NULL: none earns anything. */
 static const struct nxw_remedy_run *earns_most(const struct nxw_remedies *all)
 {
     const struct nxw_remedy_run *best = NULL;
     for (size_t i = 0; i < NXW_REMEDY_COUNT; i++) {
         const struct nxw_remedy_run *r = &all->alone[i];
-        if (nxw_remedy_is_ranked(r) && !nxw_remedy_raises_escape(all, r) &&
-            nxw_remedy_net(r) > 0.0 && (best == NULL || nxw_remedy_net(r) > nxw_remedy_net(best)))
+        if (nxw_remedy_may_be_advised(all, r) && nxw_remedy_net(r) > 0.0 &&
+            (best == NULL || nxw_remedy_net(r) > nxw_remedy_net(best)))
             best = r;
     }
     return best;

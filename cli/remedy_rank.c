@@ -50,15 +50,25 @@ bool nxw_remedy_helps(const struct nxw_remedies *all, const struct nxw_remedy_ru
                                     : lowers_escape(all, run);
 }
 
-static bool may_be_advised(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
+/* Anew with it: more pressure than the joints bear, or liquid drawn to the hot vessel. */
+static bool endangers(const struct nxw_remedy_run *run)
 {
-    return nxw_remedy_is_ranked(run) && !nxw_remedy_raises_escape(all, run);
+    static const unsigned bits = (unsigned)NXW_WARN_BACK_PRESSURE | (unsigned)NXW_WARN_SUCK_BACK |
+                                 (unsigned)NXW_WARN_DRAWN_TO_METAL |
+                                 (unsigned)NXW_WARN_PEROXIDE_DRAWN;
+    return (run->new_warnings & bits) != 0;
+}
+
+bool nxw_remedy_may_be_advised(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
+{
+    return nxw_remedy_is_ranked(run) && !nxw_remedy_raises_escape(all, run) && !endangers(run);
 }
 
 bool nxw_remedy_is_worth_it_for(const struct nxw_remedies *all, enum nxw_aim aim,
                                 const struct nxw_remedy_run *run)
 {
-    return may_be_advised(all, run) && toward_mol(aim, run) >= nxw_remedy_little_mol(all, aim);
+    return nxw_remedy_may_be_advised(all, run) &&
+           toward_mol(aim, run) >= nxw_remedy_little_mol(all, aim);
 }
 
 bool nxw_remedy_is_worth_it(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
@@ -172,7 +182,7 @@ void nxw_remedies_rank(const struct nxw_remedies *all, struct nxw_remedy_run *ru
 const struct nxw_remedy_run *nxw_remedy_first(const struct nxw_remedies *all)
 {
     for (size_t i = 0; i < NXW_REMEDY_COUNT; i++)
-        if (may_be_advised(all, &all->alone[i]))
+        if (nxw_remedy_may_be_advised(all, &all->alone[i]))
             return &all->alone[i];
     return NULL;
 }

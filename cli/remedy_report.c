@@ -154,6 +154,7 @@ static json_t *run_json(struct nxw_json *j, const struct nxw_remedies *all,
     nxw_warning_names(run->new_warnings, warnings, sizeof warnings);
     nxw_json_text(j, o, "new_warnings", warnings);
     nxw_json_flag(j, o, "in_range", run->in_range);
+    nxw_json_flag(j, o, "may_be_advised", nxw_remedy_may_be_advised(all, run));
     nxw_json_flag(j, o, "worth_it", nxw_remedy_is_worth_it(all, run));
     nxw_json_flag(j, o, "raises_escape", nxw_remedy_raises_escape(all, run));
     nxw_json_flag(j, o, "raises_drawn_back", nxw_remedy_raises_risk(all, run));

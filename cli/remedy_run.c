@@ -126,7 +126,7 @@ static bool take_set(unsigned set, const size_t *helpful, size_t n_helpful, size
     return run->n == n;
 }
 
-/* Every set of n among the most helpful; keep the first of them that helps, inside the range. */
+/* Every set of n among the most helpful; keep the first that helps and may be advised. */
 static enum nxw_status try_sets(struct trial *t, const size_t *helpful, size_t n_helpful, size_t n,
                                 struct nxw_remedy_run *best)
 {
@@ -143,8 +143,9 @@ static enum nxw_status try_sets(struct trial *t, const size_t *helpful, size_t n
         sets[n_sets++] = run;
     }
     nxw_remedies_rank(t->out, sets, n_sets);
-    if (n_sets > 0 && nxw_remedy_is_ranked(&sets[0]) && nxw_remedy_helps(t->out, &sets[0]))
-        *best = sets[0];
+    for (size_t i = 0; i < n_sets && best->n == 0; i++)
+        if (nxw_remedy_may_be_advised(t->out, &sets[i]) && nxw_remedy_helps(t->out, &sets[i]))
+            *best = sets[i];
     return NXW_OK;
 }
 
