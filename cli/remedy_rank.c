@@ -126,7 +126,7 @@ static double key(const struct nxw_remedies *all, const struct nxw_remedy_run *r
     return (level == BY_AIM) == acid_first ? -run->gain_mol : -run->drop_mol;
 }
 
-/* Does the second, which is no better, come as close to the first as makes no odds? */
+/* Is the second so little behind the first that the difference does not count? */
 static bool is_equal(const struct nxw_remedies *all, const struct nxw_remedy_run *first,
                      const struct nxw_remedy_run *second, enum level level)
 {
