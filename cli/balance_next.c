@@ -24,10 +24,19 @@ static double out_by_estimate_mol(const struct nxw_remedies *all)
 
 static double grams(double mol) { return 1e3 * mol * NXW_MOLAR_MASS_HNO3_KG_MOL; }
 
-/* A gain against the estimate that the readings have no nitrogen for; false for NAN. */
+/* A gain against the estimate that the readings have no nitrogen for; NAN: nothing is known. */
 static bool is_beyond(const struct nxw_remedy_run *run, double left_mol)
 {
-    return run->n > 0 && nxw_remedy_is_ranked(run) && run->gain_mol > fmax(left_mol, 0.0);
+    return run->n > 0 && nxw_remedy_is_ranked(run) && !isnan(left_mol) &&
+           run->gain_mol > fmax(left_mol, 0.0);
+}
+
+static bool any_beyond(const struct nxw_remedies *all, double left_mol)
+{
+    bool any = is_beyond(&all->pair, left_mol) || is_beyond(&all->triple, left_mol);
+    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++)
+        any = any || is_beyond(&all->alone[i], left_mol);
+    return any;
 }
 
 static void print_left(FILE *out, const struct nxw_balance_report *r, double left_mol)
@@ -53,7 +62,7 @@ static void print_left(FILE *out, const struct nxw_balance_report *r, double lef
 static void print_estimate(FILE *out, const struct nxw_balance_report *r, double left_mol)
 {
     const struct nxw_remedies *all = r->next;
-    if (out_by_estimate_mol(all) > fmax(left_mol, 0.0)) /* false for NAN */
+    if (any_beyond(all, left_mol))
         nxw_wrapf(out, "  ", 2,
                   "The estimate for the case has more left, %.2f g: %.2f g as nitrous acid in the "
                   "bottles, %.2f g escaped. It has %.2f g HNO3 in the bottles, where %.2f g were "
@@ -76,14 +85,6 @@ static void print_run(FILE *out, const struct nxw_balance_report *r, double left
         nxw_wrapf(out, "      ! ", 8,
                   "The estimate puts it at +%.2f g HNO3, the readings leave at most %.2f g.",
                   grams(run->gain_mol), grams(fmax(left_mol, 0.0)));
-}
-
-static bool any_beyond(const struct nxw_remedies *all, double left_mol)
-{
-    bool any = is_beyond(&all->pair, left_mol) || is_beyond(&all->triple, left_mol);
-    for (size_t i = 0; i < NXW_REMEDY_COUNT; i++)
-        any = any || is_beyond(&all->alone[i], left_mol);
-    return any;
 }
 
 void nxw_balance_next_print(FILE *out, const struct nxw_balance_report *r)

@@ -91,6 +91,11 @@ def receiver_unread():
         text.split("  - where: scrubber")[1]
     text, _ = balance(35, edit=run)
     assert "the receiver was not read, and what it holds is still in this figure" in text, text
+    # without the scrubber nothing is known of what is left, and no gain is held against it
+    text, got = balance(35, edit=lambda text: text.split("  - where: scrubber")[0])
+    assert got["next_time"]["gains_beyond_the_readings"] == [], got["next_time"]
+    assert got["next_time"]["still_to_be_had_HNO3_g"] is None, got["next_time"]
+    assert "By the readings" not in text and "The estimate puts" not in text, text
 
 
 def two_bottles():
