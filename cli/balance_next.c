@@ -24,11 +24,13 @@ static double out_by_estimate_mol(const struct nxw_remedies *all)
 
 static double grams(double mol) { return 1e3 * mol * NXW_MOLAR_MASS_HNO3_KG_MOL; }
 
+#define SHOWN_G 0.005 /* half of the last digit that is printed */
+
 /* A gain against the estimate that the readings have no nitrogen for; NAN: nothing is known. */
 static bool is_beyond(const struct nxw_remedy_run *run, double left_mol)
 {
     return run->n > 0 && nxw_remedy_is_ranked(run) && !isnan(left_mol) &&
-           run->gain_mol > fmax(left_mol, 0.0);
+           grams(run->gain_mol - fmax(left_mol, 0.0)) > SHOWN_G;
 }
 
 static bool any_beyond(const struct nxw_remedies *all, double left_mol)
