@@ -2,6 +2,7 @@
 
 #include <math.h>
 
+#include "acid.h"
 #include "watch.h"
 
 /* Atoms of O (element 0) and H (element 1) in pools and in the liquid's amounts. */
@@ -86,7 +87,8 @@ static void stage_result(const struct nxw_train *train, size_t i, const double *
     s->density_kg_m3 = l->fluid.density_kg_m3;
     const double other =
         (l->mass_kg * (1.0 - l->peroxide_mass_fraction) - tank[NXW_L_H2O] * NXW_M_H2O) / l->mass_kg;
-    s->density_reference_kg_m3 = nxw_liquid_density_kg_m3(other, l->peroxide_mass_fraction, 293.15);
+    s->density_reference_kg_m3 =
+        nxw_liquid_density_curve_kg_m3(other, l->peroxide_mass_fraction, 293.15);
     s->acid_mass_fraction = l->acid_mass_fraction;
     s->acid_mol_m3 = l->nitrate;
     s->temperature_K = tank[NXW_T_TEMPERATURE];

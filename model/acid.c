@@ -29,7 +29,7 @@ static double laliberte(const double c[5], double w, double T_K)
     return 1.0 / ((1.0 - w) / nxw_water_density_kg_m3(T_K) + w / apparent);
 }
 
-double nxw_acid_density_kg_m3(double mass_fraction, double temperature_K)
+double nxw_acid_density_curve_kg_m3(double mass_fraction, double temperature_K)
 {
     static const double C[5] = {0.272070788161643, -0.399605969016834, -2.33691977745914,
                                 0.00662112384275969, -3089.01794099058};
@@ -43,7 +43,7 @@ double nxw_acid_density_kg_m3(double mass_fraction, double temperature_K)
     return at_20 + change;
 }
 
-double nxw_peroxide_density_kg_m3(double mass_fraction, double temperature_K)
+double nxw_peroxide_density_curve_kg_m3(double mass_fraction, double temperature_K)
 {
     static const double C[5] = {1245.67858462509, 1565.31293687729, 0.986168814056093,
                                 0.00271435211005942, 200.77493156052};
@@ -51,14 +51,14 @@ double nxw_peroxide_density_kg_m3(double mass_fraction, double temperature_K)
                      nxw_curve_limit(temperature_K, 258.15, 373.15, 5.0));
 }
 
-double nxw_liquid_density_kg_m3(double HNO3_mass_fraction, double H2O2_mass_fraction,
-                                double temperature_K)
+double nxw_liquid_density_curve_kg_m3(double HNO3_mass_fraction, double H2O2_mass_fraction,
+                                      double temperature_K)
 {
     /* 1/rho = (w_a/s)/rho_acid(s) + (w_p/s)/rho_peroxide(s), s = w_a + w_p: the two solutions of
      * the same water content mix without change of volume. The trace keeps 0/0 away. */
     const double s = HNO3_mass_fraction + H2O2_mass_fraction, trace = 1e-6;
-    const double acid_m3_kg = 1.0 / nxw_acid_density_kg_m3(s, temperature_K);
-    const double peroxide_m3_kg = 1.0 / nxw_peroxide_density_kg_m3(s, temperature_K);
+    const double acid_m3_kg = 1.0 / nxw_acid_density_curve_kg_m3(s, temperature_K);
+    const double peroxide_m3_kg = 1.0 / nxw_peroxide_density_curve_kg_m3(s, temperature_K);
     const double share = H2O2_mass_fraction * (s / (s * s + trace * trace));
     return 1.0 / (acid_m3_kg + share * (peroxide_m3_kg - acid_m3_kg));
 }

@@ -88,4 +88,13 @@ double nxw_acid_dilution_heat_J_mol(double molality_mol_kg, double *slope_J_kg_m
  */
 double nxw_acid_freezing_K(double mass_fraction);
 
+/*
+ * The densities of noxwash.h without their range: for what an integrator or a search tries on its
+ * way. Inside the range they are the same; beyond it they bend over, smooth and finite.
+ */
+double nxw_acid_density_curve_kg_m3(double mass_fraction, double temperature_K);
+double nxw_peroxide_density_curve_kg_m3(double mass_fraction, double temperature_K);
+double nxw_liquid_density_curve_kg_m3(double HNO3_mass_fraction, double H2O2_mass_fraction,
+                                      double temperature_K);
+
 #endif

@@ -3,11 +3,12 @@
 #include "noxwash.h"
 
 #define OF_100_95 1.96
-#define UNCHECKED 1e-9 /* share of a variance below which nothing else speaks on a reading */
+#define DEGREES_MOST 1000000 /* a bound on the time: a tenth of a second */
+#define UNCHECKED 1e-9       /* share of a variance below which nothing else speaks on a reading */
 
 double nxw_chi_square_tail(double chi_square, size_t degrees)
 {
-    if (degrees == 0 || !(chi_square >= 0.0))
+    if (degrees == 0 || degrees > DEGREES_MOST || !(chi_square >= 0.0) || !isfinite(chi_square))
         return NAN;
     /* Q(k/2, x/2) by its recursion: Q(a + 1, y) = Q(a, y) + y^a e^-y / Gamma(a + 1) */
     const double y = 0.5 * chi_square;
@@ -19,14 +20,19 @@ double nxw_chi_square_tail(double chi_square, size_t degrees)
     return tail;
 }
 
+/* Bounds within which no square and no weight over- or underflows. */
+static bool is_amount(double mol) { return fabs(mol) <= 1e12; }
+static bool is_error(double mol) { return mol >= 1e-18 && mol <= 1e12; }
+
 static bool possible(const struct nxw_balance_in *in)
 {
-    bool good = in->available_mol > 0.0 && in->available_error_mol > 0.0 && in->n_places >= 1 &&
+    bool good = in->available_mol > 0.0 && is_amount(in->available_mol) &&
+                is_error(in->available_error_mol) && in->n_places >= 1 &&
                 in->n_places <= NXW_BALANCE_PLACES_MAX &&
                 in->n_readings <= NXW_BALANCE_READINGS_MAX;
     for (size_t i = 0; good && i < in->n_readings; i++)
-        good = in->readings[i].place < in->n_places && in->readings[i].error_mol > 0.0 &&
-               isfinite(in->readings[i].nitrogen_mol);
+        good = in->readings[i].place < in->n_places && is_error(in->readings[i].error_mol) &&
+               is_amount(in->readings[i].nitrogen_mol);
     return good;
 }
 
@@ -104,11 +110,26 @@ static void judge(const struct nxw_balance_in *in, bool closed, struct nxw_balan
     out->has_suspect = worst > OF_100_95;
 }
 
+static void no_balance(struct nxw_balance *out)
+{
+    for (size_t p = 0; p < NXW_BALANCE_PLACES_MAX; p++)
+        out->found_mol[p] = out->found_error_mol[p] = out->closed_mol[p] =
+            out->closed_error_mol[p] = NAN;
+    for (size_t i = 0; i < NXW_BALANCE_READINGS_MAX; i++)
+        out->standardised[i] = NAN;
+    out->available_closed_mol = out->standardised_available = NAN;
+    out->total_mol = out->total_error_mol = NAN;
+    out->unexplained_mol = out->unexplained_error_mol = NAN;
+    out->chi_square = out->probability = NAN;
+}
+
 enum nxw_status nxw_balance(const struct nxw_balance_in *in, struct nxw_balance *out)
 {
     *out = (struct nxw_balance){.bytes = sizeof *out};
-    if (!possible(in))
+    if (!possible(in)) {
+        no_balance(out);
         return NXW_ERROR_RANGE;
+    }
     const size_t n_read = means(in, out);
     const bool closed = in->complete && n_read == in->n_places;
     out->available_closed_mol = in->available_mol;

@@ -1,8 +1,7 @@
-#include <assert.h>
 #include <math.h>
-#include <stdio.h>
 
 #include "acid.h"
+#include "diagnosis.h"
 #include "liquid.h"
 #include "noxwash.h"
 #include "root.h"
@@ -12,6 +11,11 @@
 #define ROOM_K 293.15
 #define MELTING_K 273.15
 #define BOILING_K 373.15
+#define COLDEST_K 223.15 /* below it no part is liquid: nitric acid freezes at -43 degC or above   \
+                          */
+#define LEAST_KG 1e-9
+#define MOST_KG 1e6
+#define ROUNDING 1e-9               /* of what converting a unit, and adding shares, leaves */
 #define PEROXIDE_HEAT_CAPACITY 0.28 /* what a mass fraction takes off cp/cp_water */
 
 struct contents {
@@ -68,9 +72,10 @@ static double above_freezing(double ice_kg, void *user)
 static double volume_20(const struct contents *c)
 {
     const double m = mass(c);
-    const double rho = c->peroxide_kg > 0.0
-                           ? nxw_liquid_density_kg_m3(c->acid_kg / m, c->peroxide_kg / m, ROOM_K)
-                           : nxw_acid_density_kg_m3(c->acid_kg / m, ROOM_K);
+    const double rho =
+        c->peroxide_kg > 0.0
+            ? nxw_liquid_density_curve_kg_m3(c->acid_kg / m, c->peroxide_kg / m, ROOM_K)
+            : nxw_acid_density_curve_kg_m3(c->acid_kg / m, ROOM_K);
     return m / rho;
 }
 
@@ -78,8 +83,6 @@ static void add(struct mixture *mix, struct nxw_blend *out, const struct nxw_ble
                 double *dilution_J)
 {
     const double w = p->acid_mass_fraction, v = p->peroxide_mass_fraction;
-    assert(p->mass_kg > 0.0 && w >= 0.0 && v >= 0.0 && w + v <= 1.0 && isfinite(p->temperature_K));
-    assert(!p->ice || w + v == 0.0);
     const struct contents c = {p->mass_kg * w, p->mass_kg * v, p->mass_kg * (1.0 - w - v)};
     mix->all.acid_kg += c.acid_kg;
     mix->all.peroxide_kg += c.peroxide_kg;
@@ -90,25 +93,81 @@ static void add(struct mixture *mix, struct nxw_blend *out, const struct nxw_ble
     out->parts_volume_20_m3 += volume_20(&c);
 }
 
-static enum nxw_status freezes(struct nxw_blend *out, struct nxw_diagnosis *d)
+static enum nxw_status check_part(const struct nxw_blend_part *p, size_t i, struct nxw_diagnosis *d)
+{
+    const enum nxw_status no = NXW_ERROR_RANGE;
+    const double w = p->acid_mass_fraction, v = p->peroxide_mass_fraction, T = p->temperature_K;
+    if (!(p->mass_kg >= LEAST_KG && p->mass_kg <= MOST_KG))
+        return nxw_refuse(d, no, "part %zu: a mass lies between 1 ug and 1000 t", i + 1);
+    if (!(w >= 0.0 && v >= 0.0 && w + v <= 1.0 + ROUNDING))
+        return nxw_refuse(d, no,
+                          "part %zu: acid and peroxide are shares of its mass, 0 or more and "
+                          "together at most 1",
+                          i + 1);
+    if (!(T >= COLDEST_K && T <= BOILING_K))
+        return nxw_refuse(d, no, "part %zu: a temperature lies between -50 and 100 degC", i + 1);
+    if (p->ice && (w > 0.0 || v > 0.0 || fabs(T - MELTING_K) > ROUNDING * MELTING_K))
+        return nxw_refuse(d, no, "part %zu: ice is pure, and counted at 0 degC", i + 1);
+    return NXW_OK;
+}
+
+/*
+ * Acid is not planned together with strong peroxide. No mixture is stronger in peroxide than the
+ * strongest of its parts, so the parts are all that is looked at.
+ */
+static enum nxw_status check_together(const struct nxw_blend_part *parts, size_t n,
+                                      struct nxw_diagnosis *d)
+{
+    size_t strongest = 0;
+    bool acid = false;
+    for (size_t i = 0; i < n; i++) {
+        acid |= parts[i].acid_mass_fraction > 0.0;
+        if (parts[i].peroxide_mass_fraction > parts[strongest].peroxide_mass_fraction)
+            strongest = i;
+    }
+    const double v = parts[strongest].peroxide_mass_fraction;
+    if (!acid || !(v > NXW_PEROXIDE_MOST * (1.0 + ROUNDING)))
+        return NXW_OK;
+    return nxw_refuse(
+        d, NXW_ERROR_RANGE,
+        "part %zu holds %.4g wt%% H2O2, and there is acid in the mixture: acid is not "
+        "planned together with peroxide above %.3g wt%%, in any order (it can heat up, "
+        "boil and burst the vessel). Dilute the peroxide with water first, by itself, "
+        "to %.3g wt%% or less, and let it cool",
+        strongest + 1, 100.0 * v, 100.0 * NXW_PEROXIDE_MOST, 100.0 * NXW_PEROXIDE_MOST);
+}
+
+static enum nxw_status check(const struct nxw_blend_part *parts, size_t n, struct nxw_diagnosis *d)
+{
+    if (n < 1 || n > NXW_BLEND_PARTS_MAX)
+        return nxw_refuse(d, NXW_ERROR_RANGE, "a mixture has 1 to %d parts",
+                          (int)NXW_BLEND_PARTS_MAX);
+    for (size_t i = 0; i < n; i++) {
+        const enum nxw_status status = check_part(&parts[i], i, d);
+        if (status != NXW_OK)
+            return status;
+    }
+    return check_together(parts, n, d);
+}
+
+static enum nxw_status no_blend(struct nxw_blend *out, enum nxw_status status)
 {
     *out = (struct nxw_blend){sizeof *out, NAN, NAN, NAN, NAN, NAN,  NAN,
                               NAN,         NAN, NAN, NAN, NAN, false};
-    d->status = NXW_ERROR_RANGE;
-    (void)snprintf(d->text, sizeof d->text,
-                   "the mixture would be below its freezing point; begin with warmer parts");
-    return NXW_ERROR_RANGE;
+    return status;
 }
 
 enum nxw_status nxw_blend(const struct nxw_blend_part *parts, size_t n, struct nxw_blend *out,
                           struct nxw_diagnosis *diagnosis)
 {
-    assert(n >= 1 && n <= NXW_BLEND_PARTS_MAX);
+    nxw_diagnosis_clear(diagnosis);
+    const enum nxw_status status = check(parts, n, diagnosis);
+    if (status != NXW_OK)
+        return no_blend(out, status);
     struct nxw_parameters parameters;
     nxw_parameters_default(&parameters);
     struct mixture mix = {.fusion_J_kg = 1e3 * parameters.value[NXW_P_ice_fusion]};
     double dilution_J = 0.0, ice_kg = 0.0, left_kg = 0.0;
-    *diagnosis = (struct nxw_diagnosis){0};
     *out = (struct nxw_blend){.bytes = sizeof *out};
     for (size_t i = 0; i < n; i++) {
         add(&mix, out, &parts[i], &dilution_J);
@@ -119,7 +178,9 @@ enum nxw_status nxw_blend(const struct nxw_blend_part *parts, size_t n, struct n
         const double most_kg = fmin(ice_kg, mass(&mix.all) * (1.0 - 1e-9));
         if (most_kg <= 0.0 ||
             !nxw_root(above_freezing, &mix, 0.0, most_kg, 1e-12 * most_kg, &left_kg))
-            return freezes(out, diagnosis);
+            return no_blend(out, nxw_refuse(diagnosis, NXW_ERROR_RANGE,
+                                            "the mixture would be below its freezing point; begin "
+                                            "with warmer parts"));
     }
     struct contents mixed;
     out->temperature_K = temperature_with(&mix, left_kg, &mixed);

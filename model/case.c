@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "case_numbers.h"
 #include "chemistry.h"
 
 void nxw_case_init(struct nxw_case *c)
@@ -211,5 +212,5 @@ enum nxw_status nxw_case_check(const struct nxw_case *c, struct nxw_diagnosis *d
         if (status != NXW_OK)
             return status;
     }
-    return NXW_OK;
+    return nxw_case_numbers_check(c, d);
 }

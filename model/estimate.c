@@ -242,7 +242,8 @@ static enum nxw_status run_finer(const struct nxw_case *in, size_t halves, nxw_o
 enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, void *user,
                              struct nxw_result *r)
 {
-    *r = (struct nxw_result){.bytes = sizeof *r, .n_stages = in->n_stages};
+    *r = (struct nxw_result){.bytes = sizeof *r,
+                             .n_stages = in->n_stages <= NXW_STAGES_MAX ? in->n_stages : 0};
     enum nxw_status status = nxw_case_check(in, &r->diagnosis);
     if (status != NXW_OK)
         return no_result(r, status);

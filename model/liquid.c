@@ -31,8 +31,8 @@ void nxw_liquid_set(const struct nxw_parameters *p, const double n[NXW_L_AMOUNTS
     l->acid_mass_fraction = acid_kg / l->mass_kg;
     l->peroxide_mass_fraction = peroxide_kg / l->mass_kg;
     /* Nitrous acid and the dissolved gases count as nitric acid by mass (properties, section 2). */
-    l->fluid.density_kg_m3 = nxw_liquid_density_kg_m3((acid_kg + other_N_kg) / l->mass_kg,
-                                                      l->peroxide_mass_fraction, T_K);
+    l->fluid.density_kg_m3 = nxw_liquid_density_curve_kg_m3((acid_kg + other_N_kg) / l->mass_kg,
+                                                            l->peroxide_mass_fraction, T_K);
     l->volume_m3 = l->mass_kg / l->fluid.density_kg_m3;
     const double ratio = nxw_acid_viscosity_ratio(l->acid_mass_fraction);
     l->fluid.viscosity_Pa_s = l->c.water_viscosity_Pa_s * ratio;

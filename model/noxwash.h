@@ -6,6 +6,11 @@
  * nothing, keeps no global state but the allocator hook, and may be used from several threads
  * as long as each call has its own structs; set the allocator hook before the first thread.
  *
+ * No number makes the library abort or hang: what is not finite, or outside the range that is told
+ * beside a function, gives a status below 0, and a function that returns a plain number then
+ * returns NAN. A kind that is none of its enum counts as such a number. A pointer must be good,
+ * except that every diagnosis may be NULL, and what is told beside a function.
+ *
  * Structs are the caller's: they hold no pointers to free, may be copied, and live as long as the
  * caller wants. Texts that are returned are constant and live as long as the program.
  */
@@ -469,6 +474,13 @@ enum nxw_status nxw_estimate(const struct nxw_case *in, nxw_observer *observer, 
 
 /* ------------------------------------------------------ properties a bench may ask for */
 
+/*
+ * Density of nitric acid, of hydrogen peroxide, of water that holds both.
+ *
+ * Given:    mass fractions  0 to 1, together at most 1
+ *           temperature_K   258.15 to 373.15
+ * Returned: kg/m3; NAN outside these ranges
+ */
 double nxw_acid_density_kg_m3(double mass_fraction, double temperature_K);
 double nxw_peroxide_density_kg_m3(double mass_fraction, double temperature_K);
 double nxw_liquid_density_kg_m3(double HNO3_mass_fraction, double H2O2_mass_fraction,
@@ -503,7 +515,8 @@ const struct nxw_quantity_record *nxw_quantity_record(const char *name);
  * Given:    name, and its inputs in the order and the units of its record
  * Returned: value  in the unit of the record; NAN on failure
  * Status:   NXW_ERROR_KEY: no such quantity; NXW_ERROR_CASE: another number of inputs, or one not
- *           finite; NXW_ERROR_RANGE: the function gives no finite value there
+ *           finite; NXW_ERROR_RANGE: the function gives no finite value there. Beyond the range of
+ *           its source a function may go on with its curve
  */
 enum nxw_status nxw_quantity(const char *name, size_t n_inputs, const double *inputs,
                              double *value);
@@ -513,7 +526,7 @@ const char *nxw_commit(void);
 
 /* ------------------------------------------------------ strength of acid from its density */
 
-/* Water at the lower temperature of a gravity scale, or any other. 0 to 100 degC. */
+/* Water at the lower temperature of a gravity scale, or any other. 0 to 100 degC; else NAN. */
 double nxw_pure_water_density_kg_m3(double temperature_K);
 
 /* How far the density curve can be trusted at a strength. */
@@ -521,17 +534,17 @@ enum nxw_strength_basis {
     NXW_STRENGTH_PRINTED,    /* to 40 wt%: printed table */
     NXW_STRENGTH_CONFIRMED,  /* to 70 wt%: remembered row; a published fit and one print agree */
     NXW_STRENGTH_REMEMBERED, /* to 85 wt%: remembered data only */
-    NXW_STRENGTH_FLAT        /* above: 1 wt% is less than 0.003 g/cm3; not read */
+    NXW_STRENGTH_FLAT        /* above: 1 wt% is less than 0.003 g/cm3; not read. And no number */
 };
 enum nxw_strength_basis nxw_strength_basis(double mass_fraction);
 
 /* A density reading. Errors are standard errors: 1.96 of them hold 95 readings of 100. */
 struct nxw_density_reading {
-    double density_kg_m3; /* true, at temperature_K: see nxw_hydrometer_density_kg_m3 */
-    double density_error_kg_m3;
-    double temperature_K; /* of the liquid, -10 to 95 degC */
-    double temperature_error_K;
-    /* known from elsewhere, 0: none; mass fractions of the whole liquid */
+    double density_kg_m3;       /* true, at temperature_K: see nxw_hydrometer_density_kg_m3 */
+    double density_error_kg_m3; /* 0 to 1000; of the density: 500 to 2500 */
+    double temperature_K;       /* of the liquid, -10 to 95 degC */
+    double temperature_error_K; /* 0 to 100 */
+    /* known from elsewhere, 0: none; mass fractions of the whole liquid, together below 1 */
     double NO2_mass_fraction, HNO2_mass_fraction, H2O2_mass_fraction;
 };
 
@@ -556,20 +569,20 @@ struct nxw_strength {
  *           temperature_K       of the liquid (and the glass in it)
  *           reference_K         temperature the hydrometer was made for
  *           expansion_1_K       cubic expansion of the glass, 25e-6 by convention
- * Returned: kg/m3
+ * Returned: kg/m3; NAN where a density, or the glass, would not be above 0 and finite
  * Source:   ISO 1768:1975 (25e-6 per K; secondary copy); equation from memory (high)
  */
 double nxw_hydrometer_density_kg_m3(double reading_kg_m3, double temperature_K, double reference_K,
                                     double expansion_1_K);
 
-/* The way back: what the hydrometer shows in a liquid of this density. */
+/* The way back: what the hydrometer shows in a liquid of this density; NAN as above. */
 double nxw_hydrometer_reading_kg_m3(double density_kg_m3, double temperature_K, double reference_K,
                                     double expansion_1_K);
 
 /*
  * Error of the density curve itself, as a standard error in kg/m3.
  *
- * Given:    mass_fraction, temperature_K
+ * Given:    mass_fraction, temperature_K; NAN outside those of nxw_acid_density_kg_m3
  * Returned: a half of the greatest distance to be met: 0.5 at 20 degC to 40 wt%, 0.6 to 65 wt%,
  *           2 from 70 wt%; 0.1 more for every kelvin below 20 degC, 0.06 above, and three times
  *           that from 70 wt%
@@ -585,8 +598,9 @@ double nxw_acid_density_error_kg_m3(double mass_fraction, double temperature_K);
  * Given:    reading
  * Returned: out  all NAN on failure
  * Status:   NXW_OK
- *           NXW_ERROR_RANGE  temperature outside -10 to 95 degC; lighter than water by more than
- *                            the errors; so strong that the curve is too flat (diagnosis says)
+ *           NXW_ERROR_RANGE  a member outside its range; lighter than water by more than the
+ *                            errors; so strong that the curve is too flat; more of something else
+ *                            than the density can hold (diagnosis says which)
  * Valid:    0 to 85 wt%, see enum nxw_strength_basis
  * Source:   nxw_liquid_density_kg_m3 inverted; NO2: 4.8 +- 1 kg/m3 per wt%, from fuming acid with
  *           12 % NO2 at 1.57 against 1.513 without (secondary transcription); HNO2 taken to weigh
@@ -599,20 +613,22 @@ enum nxw_status nxw_strength_from_density(const struct nxw_density_reading *read
 /*
  * Nitric acid by weight from its amount or mass in a volume: w rho(w) = c.
  *
- * Given:    kg_m3  HNO3 per cubic metre at temperature_K
+ * Given:    kg_m3  HNO3 per cubic metre at temperature_K (258.15 to 373.15)
  * Returned: mass_fraction; NAN on failure
- * Status:   NXW_OK; NXW_ERROR_RANGE  more than the pure acid holds
+ * Status:   NXW_OK; NXW_ERROR_RANGE  below 0, more than the pure acid holds, or a temperature
+ *           outside its range
  */
 enum nxw_status nxw_strength_from_concentration(double kg_m3, double temperature_K,
                                                 double *mass_fraction);
 
 /* What a titration of the liquid gave; permanganate_m3 = 0: total acid only. */
 struct nxw_titration {
-    double temperature_K;                       /* of the liquid when the samples were taken */
-    double sample_m3, alkali_m3, alkali_mol_m3; /* univalent alkali */
+    double temperature_K; /* of the liquid when the samples were taken, -10 to 95 degC */
+    double sample_m3, alkali_m3, alkali_mol_m3; /* univalent alkali, 0 to 100 mol/L; a sample is
+                                                 * more than 0, a titre 0 or more */
     double permanganate_sample_m3, permanganate_m3, permanganate_mol_m3;
     bool permanganate_finds_peroxide; /* else nitrous acid; a liquid holds only one for long */
-    double relative_error;            /* standard error of each titre, as a share of it */
+    double relative_error;            /* standard error of each titre, as a share of it: 0 to 1 */
 };
 
 struct nxw_titrated {
@@ -632,8 +648,9 @@ struct nxw_titrated {
  * Given:    in
  * Returned: out  all NAN on failure
  * Status:   NXW_OK
- *           NXW_ERROR_RANGE  more nitrous acid than acid, by more than the errors, or more of
- *                            anything than a liquid can hold (diagnosis says which)
+ *           NXW_ERROR_RANGE  a member outside its range; more nitrous acid than acid, by more
+ *                            than the errors; more of anything than a liquid can hold (diagnosis
+ *                            says which)
  * Valid:    mass fractions lean on the density curve: 0.2 % of them to 70 wt%
  * Source:   the two reactions; HNO2 titrates as an acid (pKa 3.3)
  */
@@ -644,10 +661,14 @@ enum nxw_status nxw_titration_result(const struct nxw_titration *in, struct nxw_
 
 enum { NXW_BLEND_PARTS_MAX = 20 };
 
+/*
+ * Acid is not planned together with peroxide above NXW_PEROXIDE_MOST. The heat of its decomposition
+ * (98 kJ/mol) is 346 kJ in a kilogram of 12 wt%: 85 K, from room temperature to boiling.
+ */
 struct nxw_blend_part {
-    double mass_kg;
+    double mass_kg;                                    /* 1e-9 to 1e6 */
     double acid_mass_fraction, peroxide_mass_fraction; /* together at most 1 */
-    double temperature_K;                              /* of ice: 273.15 */
+    double temperature_K;                              /* 223.15 to 373.15; of ice: 273.15 */
     bool ice;                                          /* pure, at its melting point */
 };
 
@@ -670,10 +691,11 @@ struct nxw_blend {
  *
  *   H = m cp_w r (T - 298.15 K) + n(HNO3) L(molality);   r = cp/cp_w
  *
- * Given:    parts, n   1 to NXW_BLEND_PARTS_MAX parts of positive mass
+ * Given:    parts, n   1 to NXW_BLEND_PARTS_MAX parts
  * Returned: out        all NAN on failure
  * Status:   NXW_OK
- *           NXW_ERROR_RANGE  the mixture would freeze
+ *           NXW_ERROR_RANGE  a part outside its range; acid in any part and peroxide above
+ *                            NXW_PEROXIDE_MOST in any; the mixture would freeze (diagnosis says)
  * Valid:    heat of dilution 1 %, heat capacity 5 % (to 70 wt%); the heat that peroxide sets free
  *           on dilution is left out (under 3.4 kJ for a mole of it)
  * Source:   Parker 1965 (nxw_acid_dilution_heat_J_mol), Perry's heat capacities, from memory;
@@ -688,11 +710,11 @@ enum { NXW_BALANCE_PLACES_MAX = 16, NXW_BALANCE_READINGS_MAX = 32 };
 
 struct nxw_balance_reading {
     size_t place; /* 0 to n_places - 1; several readings of one place are allowed */
-    double nitrogen_mol, error_mol; /* standard error, > 0 */
+    double nitrogen_mol, error_mol; /* -1e12 to 1e12; standard error, 1e-18 to 1e12 */
 };
 
 struct nxw_balance_in {
-    double available_mol, available_error_mol; /* standard error, > 0 */
+    double available_mol, available_error_mol; /* > 0 to 1e12; standard error as of a reading */
     bool complete; /* every place nitrogen can be in was read: the account must close */
     size_t n_places, n_readings;
     struct nxw_balance_reading readings[NXW_BALANCE_READINGS_MAX];
@@ -722,13 +744,14 @@ struct nxw_balance {
  *   least of  sum (reading - x)2/s2 + (available - c)2/s2   with, where complete, c = sum x
  *
  * Given:    in
- * Returned: out
- * Status:   NXW_OK; NXW_ERROR_RANGE  a reading names no place, or an error is not above 0
+ * Returned: out  all NAN on failure
+ * Status:   NXW_OK; NXW_ERROR_RANGE  too many readings or places, one that names no place, or a
+ *           number outside its range
  * Source:   adjustment by the method of least squares in closed form: one condition
  */
 enum nxw_status nxw_balance(const struct nxw_balance_in *in, struct nxw_balance *out);
 
-/* Chance of a chi-square of that size or more. */
+/* Chance of a chi-square of that size or more, with 1 to 1e6 degrees of freedom; else NAN. */
 double nxw_chi_square_tail(double chi_square, size_t degrees);
 
 #ifdef __cplusplus

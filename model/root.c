@@ -1,6 +1,5 @@
 #include "root.h"
 
-#include <assert.h>
 #include <math.h>
 
 enum { STEPS_MAX = 400 };
@@ -8,10 +7,11 @@ enum { STEPS_MAX = 400 };
 bool nxw_root(nxw_root_function *f, void *user, double low, double high, double tolerance,
               double *root)
 {
-    assert(low < high && tolerance > 0.0);
+    *root = NAN;
+    if (!(low < high && tolerance > 0.0))
+        return false;
     double f_low = f(low, user), f_high = f(high, user);
     int side = 0; /* the end that moved last: -1 low, 1 high */
-    *root = NAN;
     if (f_low == 0.0 || f_high == 0.0) {
         *root = f_low == 0.0 ? low : high;
         return true;

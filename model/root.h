@@ -13,7 +13,8 @@ typedef double nxw_root_function(double x, void *user);
  *           low, high  low < high; f has opposite signs there, or is zero at one of them
  *           tolerance  > 0: the bracket ends no wider than this
  * Returned: root       inside the bracket; NAN on failure
- *           true, or false when f does not change sign (or is not a number)
+ *           true, or false when f does not change sign (or is not a number), low is not below
+ *           high, or the tolerance not above 0
  * Source:   false position with halved ends (Illinois), every third step a bisection
  */
 bool nxw_root(nxw_root_function *f, void *user, double low, double high, double tolerance,

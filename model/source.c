@@ -15,8 +15,9 @@ static const struct {
 
 static void condensate_vapour(double w, double T_K, double *HNO3_Pa, double *H2O_Pa)
 {
-    const double at = (w - 0.50) / 0.05; /* the case's check keeps it within the table */
-    const int i = at > 3.0 ? 3 : (int)at;
+    /* the case's check keeps it within the table; outside, the line of its end goes on */
+    const double at = (w - 0.50) / 0.05;
+    const int i = at > 3.0 ? 3 : at > 0.0 ? (int)at : 0;
     const double x = at - i;
     const double a = VAPOUR[i].A_HNO3 - VAPOUR[i].B_HNO3 / T_K;
     const double b = VAPOUR[i + 1].A_HNO3 - VAPOUR[i + 1].B_HNO3 / T_K;

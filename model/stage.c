@@ -22,8 +22,9 @@ static double start_temperature_K(const struct nxw_stage *s)
 
 static double charge_kg(const struct nxw_stage *s)
 {
-    return s->liquid_m3 * nxw_liquid_density_kg_m3(s->acid_mass_fraction, s->peroxide_mass_fraction,
-                                                   start_temperature_K(s));
+    return s->liquid_m3 * nxw_liquid_density_curve_kg_m3(s->acid_mass_fraction,
+                                                         s->peroxide_mass_fraction,
+                                                         start_temperature_K(s));
 }
 
 /* What gas must overcome to enter a stage as charged: head and capillary pressure of its tip. */

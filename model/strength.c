@@ -1,11 +1,9 @@
-#include <assert.h>
 #include <math.h>
-#include <stdio.h>
 
+#include "acid.h"
+#include "diagnosis.h"
 #include "liquid.h"
-#include "noxwash.h"
 #include "root.h"
-#include "water.h"
 
 #define REFERENCE_K 293.15
 #define OF_100_95 1.96    /* standard errors that hold 95 readings of 100 */
@@ -19,26 +17,15 @@
 #define HNO2_ERROR 0.25 /* of its own mass; judgement */
 #define H2O2_ERROR 0.05 /* of what it adds to the density; judgement */
 #define WIDTH 1e-13
-
-double nxw_pure_water_density_kg_m3(double temperature_K)
-{
-    return nxw_water_density_kg_m3(temperature_K);
-}
-
-double nxw_hydrometer_density_kg_m3(double reading_kg_m3, double temperature_K, double reference_K,
-                                    double expansion_1_K)
-{
-    return reading_kg_m3 * (1.0 - expansion_1_K * (temperature_K - reference_K));
-}
-
-double nxw_hydrometer_reading_kg_m3(double density_kg_m3, double temperature_K, double reference_K,
-                                    double expansion_1_K)
-{
-    return density_kg_m3 / (1.0 - expansion_1_K * (temperature_K - reference_K));
-}
+#define LIGHTEST_KG_M3 500.0 /* nothing that is read lies outside, by far */
+#define HEAVIEST_KG_M3 2500.0
+#define DENSITY_ERROR_MOST_KG_M3 1000.0
+#define TEMPERATURE_ERROR_MOST_K 100.0
 
 enum nxw_strength_basis nxw_strength_basis(double mass_fraction)
 {
+    if (!(mass_fraction >= 0.0))
+        return NXW_STRENGTH_FLAT;
     if (mass_fraction <= PRINTED_TO)
         return NXW_STRENGTH_PRINTED;
     if (mass_fraction <= CONFIRMED_TO)
@@ -54,6 +41,8 @@ static double between(double x, double x0, double x1, double y0, double y1)
 
 double nxw_acid_density_error_kg_m3(double mass_fraction, double temperature_K)
 {
+    if (isnan(nxw_acid_density_kg_m3(mass_fraction, temperature_K)))
+        return (double)NAN;
     const double away_K = temperature_K - REFERENCE_K;
     const double row =
         between(mass_fraction, 0.40, 0.45, 0.5, 0.6) + between(mass_fraction, 0.65, 0.70, 0.0, 1.4);
@@ -73,8 +62,8 @@ static double excess(double s, void *user)
 {
     const struct sought *sought = user;
     const double H2O2 = sought->reading->H2O2_mass_fraction;
-    const double rho = H2O2 > 0.0 ? nxw_liquid_density_kg_m3(s, H2O2, sought->temperature_K)
-                                  : nxw_acid_density_kg_m3(s, sought->temperature_K);
+    const double rho = H2O2 > 0.0 ? nxw_liquid_density_curve_kg_m3(s, H2O2, sought->temperature_K)
+                                  : nxw_acid_density_curve_kg_m3(s, sought->temperature_K);
     return rho - sought->density_kg_m3;
 }
 
@@ -102,34 +91,29 @@ static double solute(const struct nxw_density_reading *r, double density_kg_m3,
 
 static enum nxw_status refuse(struct nxw_diagnosis *d, const char *text)
 {
-    d->status = NXW_ERROR_RANGE;
-    (void)snprintf(d->text, sizeof d->text, "%s", text);
-    return NXW_ERROR_RANGE;
+    return nxw_refuse(d, NXW_ERROR_RANGE, "%s", text);
 }
 
 static enum nxw_status refuse_light(struct nxw_diagnosis *d, double found_kg_m3, double least_kg_m3,
                                     double temperature_K)
 {
-    d->status = NXW_ERROR_RANGE;
-    (void)snprintf(d->text, sizeof d->text,
-                   "%.4f g/cm3 is lighter than the liquid would be without any acid, %.4f g/cm3 at "
-                   "%.1f degC, and by more than the errors; look again at the scale of the "
-                   "hydrometer and at the temperature",
-                   1e-3 * found_kg_m3, 1e-3 * least_kg_m3, temperature_K - 273.15);
-    return NXW_ERROR_RANGE;
+    return nxw_refuse(
+        d, NXW_ERROR_RANGE,
+        "%.4f g/cm3 is lighter than the liquid would be without any acid, %.4f g/cm3 at %.1f degC, "
+        "and by more than the errors; look again at the scale of the hydrometer and at the "
+        "temperature",
+        1e-3 * found_kg_m3, 1e-3 * least_kg_m3, temperature_K - 273.15);
 }
 
 static enum nxw_status refuse_flat(struct nxw_diagnosis *d, double found_kg_m3, double flat_kg_m3,
                                    double temperature_K)
 {
-    d->status = NXW_ERROR_RANGE;
-    (void)snprintf(d->text, sizeof d->text,
-                   "%.4f g/cm3 is more than %.4f g/cm3, acid of %.0f wt%% at %.1f degC; above it "
-                   "the curve is too flat to read a strength from (1 wt%% changes the density by "
-                   "less than 0.003 g/cm3, and dissolved NO2 by more): titrate",
-                   1e-3 * found_kg_m3, 1e-3 * flat_kg_m3, 100.0 * FLAT_FROM,
-                   temperature_K - 273.15);
-    return NXW_ERROR_RANGE;
+    return nxw_refuse(
+        d, NXW_ERROR_RANGE,
+        "%.4f g/cm3 is more than %.4f g/cm3, acid of %.0f wt%% at %.1f degC; above it the curve is "
+        "too flat to read a strength from (1 wt%% changes the density by less than 0.003 g/cm3, "
+        "and dissolved NO2 by more): titrate",
+        1e-3 * found_kg_m3, 1e-3 * flat_kg_m3, 100.0 * FLAT_FROM, temperature_K - 273.15);
 }
 
 /* d(density)/d(solute) and d(density)/dT of the curve, by differences. */
@@ -151,7 +135,8 @@ static double fill_errors(const struct nxw_density_reading *r, double s, struct 
     double by_solute, by_temperature;
     slopes(r, s, &by_solute, &by_temperature);
     struct sought plain = {r, 0.0, r->temperature_K};
-    const double peroxide_kg_m3 = excess(s, &plain) - nxw_acid_density_kg_m3(s, r->temperature_K);
+    const double peroxide_kg_m3 =
+        excess(s, &plain) - nxw_acid_density_curve_kg_m3(s, r->temperature_K);
     const double NO2_kg_m3 = NO2_KG_M3_ERROR * r->NO2_mass_fraction;
     const double HNO2_kg_m3 = HNO2_ERROR * r->HNO2_mass_fraction * by_solute;
     const double reading = r->density_error_kg_m3;
@@ -191,19 +176,35 @@ static void fill_rest(const struct nxw_density_reading *r, double s, struct nxw_
 
 static bool is_share(double x) { return x >= 0.0 && x < 1.0; }
 
+/* What is no reading at all. */
+static enum nxw_status check(const struct nxw_density_reading *r, struct nxw_diagnosis *d)
+{
+    if (!(r->temperature_K >= COLDEST_K && r->temperature_K <= HOTTEST_K))
+        return refuse(d, "the density of nitric acid is known from -10 to 95 degC");
+    if (!(r->density_kg_m3 >= LIGHTEST_KG_M3 && r->density_kg_m3 <= HEAVIEST_KG_M3))
+        return refuse(d, "a density lies between 0.5 and 2.5 g/cm3 (500 and 2500 kg/m3)");
+    if (!(r->density_error_kg_m3 >= 0.0 && r->density_error_kg_m3 <= DENSITY_ERROR_MOST_KG_M3))
+        return refuse(d, "the error of a density lies between 0 and 1 g/cm3");
+    if (!(r->temperature_error_K >= 0.0 && r->temperature_error_K <= TEMPERATURE_ERROR_MOST_K))
+        return refuse(d, "the error of a temperature lies between 0 and 100 K");
+    if (!(is_share(r->NO2_mass_fraction) && is_share(r->HNO2_mass_fraction) &&
+          is_share(r->H2O2_mass_fraction) &&
+          is_share(r->NO2_mass_fraction + r->HNO2_mass_fraction + r->H2O2_mass_fraction)))
+        return refuse(d, "NO2, HNO2 and H2O2 are shares of the liquid, 0 or more and together less "
+                         "than 1");
+    return NXW_OK;
+}
+
 enum nxw_status nxw_strength_from_density(const struct nxw_density_reading *reading,
                                           struct nxw_strength *out, struct nxw_diagnosis *diagnosis)
 {
     const struct nxw_density_reading *r = reading;
-    assert(isfinite(r->density_kg_m3) && isfinite(r->temperature_K));
-    assert(r->density_error_kg_m3 >= 0.0 && r->temperature_error_K >= 0.0);
-    assert(is_share(r->NO2_mass_fraction) && is_share(r->HNO2_mass_fraction) &&
-           is_share(r->H2O2_mass_fraction));
     *out = (struct nxw_strength){sizeof *out, NAN, NAN, NAN, false, NAN, NAN,
                                  NAN,         NAN, NAN, NAN, NAN,   NAN, NXW_STRENGTH_FLAT};
-    *diagnosis = (struct nxw_diagnosis){0};
-    if (!(r->temperature_K >= COLDEST_K && r->temperature_K <= HOTTEST_K))
-        return refuse(diagnosis, "the density of nitric acid is known from -10 to 95 degC");
+    nxw_diagnosis_clear(diagnosis);
+    const enum nxw_status status = check(r, diagnosis);
+    if (status != NXW_OK)
+        return status;
     struct sought sought = {r, without_NO2(r, r->density_kg_m3), r->temperature_K};
     const double at_least = excess(0.0, &sought), at_most = excess(FLAT_FROM, &sought);
     if (at_most < 0.0)
@@ -218,6 +219,8 @@ enum nxw_status nxw_strength_from_density(const struct nxw_density_reading *read
     fill_interval(r, s, all_kg_m3, &found);
     if (found.high < 0.0)
         return refuse(diagnosis, "the nitrous acid given is more than all the density can hold");
+    if (!(s + r->H2O2_mass_fraction <= 1.0))
+        return refuse(diagnosis, "with so much peroxide no acid makes up that density");
     found.mass_fraction = fmax(found.mass_fraction, 0.0); /* none: within the errors of it */
     fill_rest(r, s, &found);
     *out = found;
@@ -231,13 +234,16 @@ struct concentration {
 static double excess_concentration(double w, void *user)
 {
     const struct concentration *c = user;
-    return w * nxw_acid_density_kg_m3(w, c->temperature_K) - c->kg_m3;
+    return w * nxw_acid_density_curve_kg_m3(w, c->temperature_K) - c->kg_m3;
 }
 
 enum nxw_status nxw_strength_from_concentration(double kg_m3, double temperature_K,
                                                 double *mass_fraction)
 {
     struct concentration c = {kg_m3, temperature_K};
+    *mass_fraction = NAN;
+    if (isnan(nxw_acid_density_kg_m3(0.0, temperature_K)))
+        return NXW_ERROR_RANGE;
     if (!nxw_root(excess_concentration, &c, 0.0, 1.0, WIDTH, mass_fraction))
         return NXW_ERROR_RANGE;
     return NXW_OK;

@@ -1,21 +1,43 @@
-#include <assert.h>
 #include <math.h>
-#include <stdio.h>
 
+#include "acid.h"
+#include "diagnosis.h"
 #include "liquid.h"
-#include "noxwash.h"
 #include "root.h"
 
 #define PER_PERMANGANATE 2.5
 #define OF_100_95 1.96
 #define SOLUTE_MAX 0.98
+#define LEAST_M3 1e-12 /* of a sample, 1 nL; judgement */
+#define MOST_M3 1e3
+#define MOST_MOL_M3 1e5 /* no solution is stronger */
+#define COLDEST_K 263.15
+#define HOTTEST_K 368.15
 
 static enum nxw_status refuse(struct nxw_diagnosis *d, struct nxw_titrated *out, const char *text)
 {
     *out = (struct nxw_titrated){sizeof *out, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN, NAN};
-    d->status = NXW_ERROR_RANGE;
-    (void)snprintf(d->text, sizeof d->text, "%s", text);
-    return NXW_ERROR_RANGE;
+    return nxw_refuse(d, NXW_ERROR_RANGE, "%s", text);
+}
+
+static bool is_up_to(double x, double most) { return x >= 0.0 && x <= most; }
+static bool is_sample(double m3) { return m3 >= LEAST_M3 && m3 <= MOST_M3; }
+
+/* What is no titration at all: why, or NULL. */
+static const char *fault(const struct nxw_titration *in)
+{
+    if (!(in->temperature_K >= COLDEST_K && in->temperature_K <= HOTTEST_K))
+        return "the temperature of the liquid lies between -10 and 95 degC";
+    if (!is_sample(in->sample_m3) || !is_up_to(in->alkali_m3, MOST_M3) ||
+        !is_up_to(in->permanganate_m3, MOST_M3) ||
+        (in->permanganate_m3 > 0.0 && !is_sample(in->permanganate_sample_m3)))
+        return "a sample is more than 0 (1 nL to 1000 m3), and a titre is 0 or more";
+    if (!is_up_to(in->alkali_mol_m3, MOST_MOL_M3) ||
+        (in->permanganate_m3 > 0.0 && !is_up_to(in->permanganate_mol_m3, MOST_MOL_M3)))
+        return "a solution for titrating has 0 to 100 mol/L";
+    if (!is_up_to(in->relative_error, 1.0))
+        return "the error of a titre is a share of it, 0 to 1";
+    return NULL;
 }
 
 struct masses {
@@ -26,8 +48,8 @@ struct masses {
 static double excess_density(double density_kg_m3, void *user)
 {
     const struct masses *m = user;
-    return nxw_liquid_density_kg_m3(m->acid_kg_m3 / density_kg_m3,
-                                    m->peroxide_kg_m3 / density_kg_m3, m->temperature_K) -
+    return nxw_liquid_density_curve_kg_m3(m->acid_kg_m3 / density_kg_m3,
+                                          m->peroxide_kg_m3 / density_kg_m3, m->temperature_K) -
            density_kg_m3;
 }
 
@@ -46,8 +68,8 @@ static bool to_mass_fractions(const struct nxw_titration *in, struct nxw_titrate
     out->H2O2_mass_fraction = m.peroxide_kg_m3 / density_kg_m3;
     /* dw = dc M (1 - w rho'/rho ...) / rho: the acid's own mass is part of the density */
     const double step = 1e-4, w = out->HNO3_mass_fraction;
-    const double slope = (nxw_acid_density_kg_m3(w + step, in->temperature_K) -
-                          nxw_acid_density_kg_m3(w, in->temperature_K)) /
+    const double slope = (nxw_acid_density_curve_kg_m3(w + step, in->temperature_K) -
+                          nxw_acid_density_curve_kg_m3(w, in->temperature_K)) /
                          step;
     out->HNO3_mass_error = out->HNO3_error_mol_m3 * NXW_M_HNO3 / (density_kg_m3 + w * slope);
     return true;
@@ -56,9 +78,9 @@ static bool to_mass_fractions(const struct nxw_titration *in, struct nxw_titrate
 enum nxw_status nxw_titration_result(const struct nxw_titration *in, struct nxw_titrated *out,
                                      struct nxw_diagnosis *diagnosis)
 {
-    assert(in->sample_m3 > 0.0 && in->relative_error >= 0.0);
-    assert(in->permanganate_m3 == 0.0 || in->permanganate_sample_m3 > 0.0);
-    *diagnosis = (struct nxw_diagnosis){0};
+    nxw_diagnosis_clear(diagnosis);
+    if (fault(in) != NULL)
+        return refuse(diagnosis, out, fault(in));
     *out = (struct nxw_titrated){.bytes = sizeof *out};
     out->acid_mol_m3 = in->alkali_m3 * in->alkali_mol_m3 / in->sample_m3;
     double other_mol_m3 = 0.0;

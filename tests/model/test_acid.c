@@ -56,11 +56,11 @@ static void scan(double (*f)(double), double low, double high, double from)
     assert_true(f(-1e300) > low && f(1e300) > low && f(-1e300) < high && f(1e300) < high);
 }
 
-static double acid_0C(double w) { return nxw_acid_density_kg_m3(w, 273.15); }
-static double acid_80C(double w) { return nxw_acid_density_kg_m3(w, 353.15); }
-static double acid_absurd(double w) { return nxw_acid_density_kg_m3(w, 1e9); }
-static double peroxide_20C(double w) { return nxw_peroxide_density_kg_m3(w, 293.15); }
-static double mixed(double w) { return nxw_liquid_density_kg_m3(w, 0.1, 293.15); }
+static double acid_0C(double w) { return nxw_acid_density_curve_kg_m3(w, 273.15); }
+static double acid_80C(double w) { return nxw_acid_density_curve_kg_m3(w, 353.15); }
+static double acid_absurd(double w) { return nxw_acid_density_curve_kg_m3(w, 1e9); }
+static double peroxide_20C(double w) { return nxw_peroxide_density_curve_kg_m3(w, 293.15); }
+static double mixed(double w) { return nxw_liquid_density_curve_kg_m3(w, 0.1, 293.15); }
 
 static void smooth_everywhere(void **state)
 {
