@@ -5,6 +5,7 @@
 
 #include "case_numbers.h"
 #include "chemistry.h"
+#include "diagnosis.h"
 
 void nxw_case_init(struct nxw_case *c)
 {
@@ -81,10 +82,16 @@ static bool between(double x, double low, double high)
 
 #define FILL_MOST 0.95 /* judgement: noxwash.h says why */
 
-double nxw_largest_fill_m3(double volume_m3) { return FILL_MOST * volume_m3; }
+double nxw_largest_fill_m3(double volume_m3)
+{
+    return volume_m3 >= 0.0 && isfinite(volume_m3) ? FILL_MOST * volume_m3 : (double)NAN;
+}
 
 enum nxw_status nxw_fill_check(const struct nxw_stage *s, struct nxw_diagnosis *d)
 {
+    nxw_diagnosis_clear(d);
+    if (!(s->volume_m3 > 0.0) || isnan(nxw_largest_fill_m3(s->volume_m3)))
+        return refuse(d, "volume", "a glass without a volume takes no liquid");
     if (between(s->liquid_m3, 1e-6, nxw_largest_fill_m3(s->volume_m3)))
         return NXW_OK;
     char text[200];
@@ -110,6 +117,12 @@ static enum nxw_status check_stage(const struct nxw_stage *s, size_t i, struct n
         return refuse(d, path, "the wall must be 0.5 mm to 20 mm thick");
     if (!between(s->bleed.flow_mol_s, 0.0, 0.1))
         return refuse(d, path, "the bleed must be 0 to about 140 L/min");
+    if (!isnan(s->liquid_temperature_K) && !between(s->liquid_temperature_K, 263.15, 343.15))
+        return refuse(d, path, "the liquid must start between -10 degC and 70 degC");
+    if (!between(s->bath_temperature_K, 263.15, 343.15))
+        return refuse(d, path, "the bath must lie between -10 degC and 70 degC");
+    if (!isnan(s->UA_W_K) && !between(s->UA_W_K, 0.0, 1000.0))
+        return refuse(d, path, "UA must lie between 0 and 1000 W/K");
     if (s->kind == NXW_STAGE_EMPTY)
         return NXW_OK;
     if (nxw_fill_check(s, d) != NXW_OK) {
@@ -121,10 +134,6 @@ static enum nxw_status check_stage(const struct nxw_stage *s, size_t i, struct n
         return refuse(d, path, "the acid in the charge must lie between 0 and 60 wt% HNO3");
     if (!between(s->peroxide_mass_fraction, 0.0, 0.35))
         return refuse(d, path, "the peroxide in the charge must lie between 0 and 35 wt% H2O2");
-    if (!isnan(s->liquid_temperature_K) && !between(s->liquid_temperature_K, 263.15, 343.15))
-        return refuse(d, path, "the liquid must start between -10 degC and 70 degC");
-    if (!between(s->bath_temperature_K, 263.15, 343.15))
-        return refuse(d, path, "the bath must lie between -10 degC and 70 degC");
     if (!between(s->bore_m, 1e-6, 0.05) || !between(s->holes, 1.0, 1000.0))
         return refuse(d, path, "the tip needs a bore of at most 50 mm and 1 to 1000 holes");
     if (s->tip == NXW_TIP_FRIT &&
@@ -136,8 +145,6 @@ static enum nxw_status check_stage(const struct nxw_stage *s, size_t i, struct n
         return refuse(d, path, "the depth must lie between 0 and 1 m");
     if (!between(s->ice_kg, 0.0, 50.0))
         return refuse(d, path, "the ice must lie between 0 and 50 kg");
-    if (!isnan(s->UA_W_K) && !between(s->UA_W_K, 0.0, 1000.0))
-        return refuse(d, path, "UA must lie between 0 and 1000 W/K");
     return NXW_OK;
 }
 

@@ -8,6 +8,7 @@
 #define YEAR_S 3.1536e7
 #define ROUNDING 1e-9      /* of what converting a unit leaves */
 #define ROW_MOST_MOL_S 1.0 /* 1400 L/min of each gas */
+#define CONSTANT_MOST 1e9
 #define STRENGTH_MOST 1e12 /* of a shape: only their ratios count */
 
 static enum nxw_status refuse(struct nxw_diagnosis *d, const char *path, const char *text)
@@ -75,6 +76,26 @@ static enum nxw_status check_rows(const struct nxw_source *s, struct nxw_diagnos
     return NXW_OK;
 }
 
+/* A constant may be tried at any value of its sign, to none or a thousand million times what is
+ * plausible: that turns a process off, or makes it as fast as a limit needs. */
+static enum nxw_status check_constants(const struct nxw_parameters *p, struct nxw_diagnosis *d)
+{
+    for (size_t i = 0; i < NXW_PARAMETER_COUNT; i++) {
+        const struct nxw_parameter_record *record = nxw_parameter_record(i);
+        const double most = CONSTANT_MOST * fmax(fabs(record->low), fabs(record->high));
+        const double least = record->low < 0.0 ? -most : 0.0;
+        if (p->value[i] >= least && p->value[i] <= (record->high > 0.0 ? most : 0.0))
+            continue;
+        if (d != NULL)
+            (void)snprintf(d->path, sizeof d->path, "constants");
+        return nxw_refuse(d, NXW_ERROR_CASE,
+                          "'%s' cannot be %.6g %s; plausible are %.6g to %.6g, and none of another "
+                          "sign or more than a thousand million times that is tried",
+                          record->key, p->value[i], record->unit, record->low, record->high);
+    }
+    return NXW_OK;
+}
+
 enum nxw_status nxw_case_numbers_check(const struct nxw_case *c, struct nxw_diagnosis *d)
 {
     const struct nxw_source *s = &c->source;
@@ -93,5 +114,6 @@ enum nxw_status nxw_case_numbers_check(const struct nxw_case *c, struct nxw_diag
         if (status != NXW_OK)
             return status;
     }
-    return check_rows(s, d);
+    const enum nxw_status status = check_constants(&c->parameters, d);
+    return status != NXW_OK ? status : check_rows(s, d);
 }

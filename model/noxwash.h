@@ -235,6 +235,7 @@ double nxw_at_bound(double value, double low, double high);
  * stands in; in narrower glass both are more; and what is caught adds to the liquid. A run tells
  * with NXW_EVENT_OVERFULL when a liquid that has grown passes the whole volume.
  *
+ * Returned: m3; NAN where the volume is not finite, or below 0
  * Source:   judgement
  */
 double nxw_largest_fill_m3(double volume_m3);
