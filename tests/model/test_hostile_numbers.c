@@ -185,6 +185,7 @@ static const char *const STRUCTS[] = {"nxw_source",    "nxw_source_row", "nxw_ca
                                       "nxw_balance_in"};
 
 typedef void put(void *object, void *user);
+static enum member_kind trying;
 
 /* Every hostile value in every member of one struct in turn; the rest stays good. */
 static void each_member(const char *type, void *object, size_t bytes, put *ask, void *user)
@@ -196,6 +197,7 @@ static void each_member(const char *type, void *object, size_t bytes, put *ask, 
         const struct member *member = &MEMBERS[m];
         if (strncmp(member->name, type, strlen(type)) != 0 || member->name[strlen(type)] != '.')
             continue;
+        trying = member->kind;
         const size_t n = member->kind == NUMBER ? COUNT(HOSTILE)
                          : member->kind == KIND ? COUNT(HOSTILE_KINDS)
                          : member->kind == SIZE ? COUNT(HOSTILE_COUNTS)
@@ -382,6 +384,7 @@ static void check_object(void *object, void *user)
     (void)object;
     const enum nxw_status status = nxw_case_check(in, &d);
     require(status == NXW_OK || status == NXW_ERROR_CASE);
+    require(trying != KIND || status == NXW_ERROR_CASE);
     says_why(status, &d);
     require(nxw_case_check(in, NULL) == status);
 }
@@ -409,6 +412,18 @@ static void ask_nxw_case_check(void)
         require(nxw_case_check(&c, NULL) == NXW_OK);
         each_member_of_case(&c, check_object, &c);
     }
+    for (size_t p = 0; p < NXW_PARAMETER_COUNT; p++)
+        for (size_t i = 0; i < COUNT(HOSTILE); i++) {
+            struct nxw_diagnosis d;
+            make_case(0, &c);
+            c.parameters.value[p] = HOSTILE[i];
+            begin(nxw_parameter_record(p)->key, HOSTILE[i]);
+            const bool is_tried = fabs(HOSTILE[i]) < 1e16 &&
+                                  (HOSTILE[i] >= 0.0 || nxw_parameter_record(p)->low < 0.0);
+            const enum nxw_status status = nxw_case_check(&c, &d);
+            require(is_tried || status == NXW_ERROR_CASE);
+            says_why(status, &d);
+        }
 }
 
 /* The value or one of the bounds, whatever they are: it judges nothing by itself. */
