@@ -123,6 +123,22 @@ static void print_peroxide(FILE *out, const struct nxw_run *run, const struct pl
                   isnan(p->left_H2O2_mol) ? "were all of it left" : "by what the titration left");
 }
 
+/* What a plan would have refused. */
+static void print_together(FILE *out, const struct nxw_run *run, const struct place *p)
+{
+    double strongest = 0.0;
+    for (size_t i = 0; i < run->n_put_in; i++)
+        if (strcmp(run->put_in[i].where, p->name) == 0)
+            strongest = fmax(strongest, run->put_in[i].part.part.peroxide_mass_fraction);
+    if (p->HNO3_mol > 0.0 && strongest > NXW_PEROXIDE_MOST)
+        nxw_wrapf(
+            out, "  ! ", 4,
+            "Acid and peroxide of %.3g wt%% went into '%s': never bring acid together with "
+            "peroxide above %.3g wt%%, in any order. Next time dilute the peroxide with water "
+            "first, by itself, to %.3g wt%% or less.",
+            100.0 * strongest, p->name, 100.0 * NXW_PEROXIDE_MOST, 100.0 * NXW_PEROXIDE_MOST);
+}
+
 void nxw_balance_put_in_print(FILE *out, const struct nxw_balance_report *r)
 {
     const struct nxw_run *run = r->run;
@@ -146,6 +162,7 @@ void nxw_balance_put_in_print(FILE *out, const struct nxw_balance_report *r)
             print_gain(out, &places[k]);
         if (places[k].H2O2_mol > 0.0)
             print_peroxide(out, run, &places[k]);
+        print_together(out, run, &places[k]);
     }
 }
 

@@ -200,6 +200,23 @@ static void print_order(const struct mix *m)
               100.0 * last->acid_mass_fraction);
 }
 
+/* Strong acid heats up as it is diluted, and what NO2 it holds takes peroxide apart at once. */
+static bool print_strong_acid(const struct mix *m)
+{
+    double strongest = 0.0;
+    for (size_t i = 0; i < m->n; i++)
+        strongest = fmax(strongest, m->parts[i].part.acid_mass_fraction);
+    if (!(m->result.peroxide_kg > 0.0 && strongest > NXW_WEAK_ACID_MOST))
+        return false;
+    nxw_wrapf(stdout, "  ! ", 4,
+              "Acid of %.3g wt%% HNO3 is to meet peroxide: dilute the acid first, into water, by "
+              "itself, to %.3g wt%% or less, and let it cool. Strong acid heats up as it is "
+              "diluted, and the brown gas dissolved in it takes peroxide apart at once: both "
+              "together can boil over.",
+              100.0 * strongest, 100.0 * NXW_WEAK_ACID_MOST);
+    return true;
+}
+
 static void print_warnings(const struct mix *m)
 {
     const struct nxw_blend *b = &m->result;
@@ -207,7 +224,8 @@ static void print_warnings(const struct mix *m)
     for (size_t i = 0; i < m->n; i++)
         strong_peroxide |= m->parts[i].part.peroxide_mass_fraction > NXW_PEROXIDE_MOST;
     (void)puts("\nTake note");
-    print_order(m);
+    if (!print_strong_acid(m)) /* the order of parts that are not to meet would only mislead */
+        print_order(m);
     if (b->boils)
         nxw_wrap(stdout, "  ! ", 4,
                  "Poured at once it would boil and spit. Begin colder, with ice in place of some "
@@ -232,7 +250,8 @@ static void print_warnings(const struct mix *m)
     if (strong_peroxide)
         nxw_wrap(stdout, "  ! ", 4,
                  "Peroxide above " NXW_PEROXIDE_DIGITS " wt% is among the parts: dilute it with "
-                 "water first, by itself, then add acid. It is regulated in many places.");
+                 "water, by itself; acid meets it only afterwards, at " NXW_PEROXIDE_DIGITS
+                 " wt% or less. It is regulated in many places.");
     nxw_regulated_print(stdout, b->acid_mass_fraction);
     nxw_wrap(stdout, "  * ", 4,
              "Check the strength afterwards: noxwash strength. Heat of dilution from Parker 1965; "

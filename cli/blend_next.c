@@ -87,12 +87,29 @@ static enum nxw_exit read_all(const struct nxw_blend_options *o, struct next *n)
                                               "such as '6.7 wt%'");
     if (!nxw_acid_strength_read(o->weak_acid, ROOM_K, &n->weak, message))
         return nxw_blend_fault("--weak-acid", message);
-    if (!nxw_within(&n->weak, 0.0, 0.40) || n->weak == 0.0)
+    if (!nxw_within(&n->weak, 0.0, NXW_WEAK_ACID_MOST) || n->weak == 0.0)
         return nxw_blend_fault("--weak-acid", "weak acid lies between 0 and 40 wt%");
     if (o->target != NULL && !nxw_acid_strength_read(o->target, ROOM_K, &n->target, message))
         return nxw_blend_fault("--target", message);
     const enum nxw_exit code = nxw_read_case(n->path, &n->in, &n->notes);
     return code != NXW_EXIT_DONE ? code : read_stage(o->stage, n);
+}
+
+/* Acid is not planned together with strong peroxide. */
+static enum nxw_exit check_peroxide(const struct next *n)
+{
+    const double peroxide = n->in.stages[n->stage].peroxide_mass_fraction;
+    char message[NXW_PART_MESSAGE_LENGTH];
+    if (!(peroxide > NXW_PEROXIDE_MOST))
+        return NXW_EXIT_DONE;
+    (void)snprintf(
+        message, sizeof message,
+        "%.200s: bottle %zu is charged with %.4g wt%% H2O2: acid is not planned together "
+        "with peroxide above %.3g wt%% (it can heat up, boil and burst the vessel). Charge "
+        "the bottle with %.3g wt%% or less, or without peroxide",
+        n->path, n->stage + 1, 100.0 * peroxide, 100.0 * NXW_PEROXIDE_MOST,
+        100.0 * NXW_PEROXIDE_MOST);
+    return nxw_blend_outside(message);
 }
 
 /* The smallest share of weak acid that ends at the target; the end grows with the start. */
@@ -232,6 +249,8 @@ static enum nxw_exit run_all(const struct nxw_options *options, void *room)
     struct next *n = room;
     nxw_progress_expect(N_SHARES);
     enum nxw_exit code = read_all(&options->blend, n);
+    if (code == NXW_EXIT_DONE)
+        code = check_peroxide(n);
     for (int i = 0; i < N_SHARES && code == NXW_EXIT_DONE; i++)
         code = run_share(n, i / (N_SHARES - 1.0), &n->rows[i]);
     if (code == NXW_EXIT_DONE)

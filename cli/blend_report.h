@@ -6,6 +6,9 @@
 #include "json_out.h"
 #include "options.h"
 
+/* Acid up to here goes for weak: in place of water in a bottle, and beside peroxide; judgement. */
+#define NXW_WEAK_ACID_MOST 0.40
+
 /* A fault of an option, or of a value out of range. */
 enum nxw_exit nxw_blend_fault(const char *option, const char *message);
 enum nxw_exit nxw_blend_outside(const char *message);

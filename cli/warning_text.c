@@ -124,11 +124,17 @@ static void strong_peroxide(const struct sentence *s)
     for (size_t i = 0; i < s->r->n_stages; i++) {
         char name[AMOUNT], strength[AMOUNT];
         nxw_number_text(100.0 * s->in->stages[i].peroxide_mass_fraction, 3, strength);
-        if (s->in->stages[i].peroxide_mass_fraction > NXW_PEROXIDE_MOST)
+        const struct nxw_stage *stage = &s->in->stages[i];
+        if (stage->peroxide_mass_fraction > NXW_PEROXIDE_MOST)
             add(s,
                 "Peroxide of %s wt%% was charged in %s: above " NXW_PEROXIDE_DIGITS
-                " wt%% it can boil up by itself; use less.",
-                strength, bottle(s, i, name));
+                " wt%% it can boil up by itself; use less.%s",
+                strength, bottle(s, i, name),
+                stage->acid_mass_fraction > 0.0 || stage->strong_acid_mol_m3 > 0.0
+                    ? " Acid is in the same charge: never bring acid and peroxide of this strength "
+                      "together; dilute the peroxide with water to " NXW_PEROXIDE_DIGITS
+                      " wt% or less first, by itself."
+                    : "");
     }
 }
 

@@ -163,6 +163,7 @@ has 'H2O2: 0.1764 mol put in, 0.0118 mol left by titration, 0.1646 mol used.'
 has 'Reading 1, a density, reads left-over peroxide as acid'
 has 'found 124.0 g, 4.0 g more than put in'
 has 'trap: 50.1 mL (50.0 g) of water'
+has "Acid and peroxide of 30 wt% went into 'scrubber': never bring acid together with peroxide above"
 has '50.0 g in all; not read after the run'
 sed -i '7s/124 g/104 g/' metal.yaml
 run 0 metal.yaml

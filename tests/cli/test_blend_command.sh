@@ -57,6 +57,36 @@ run 0 --part '100 g, 5 wt% acid, 3 wt% peroxide, 10 degC' --part '100 g, 5 wt% a
 has 'peroxide 1.50 wt% H2O2'
 hasnt 'Acid into water' # equally strong
 
+# ------------------------------------------------------------------- acid with peroxide
+# never above 12 wt% H2O2 in any part, whatever the order, the water beside it and the spelling:
+# 110 volumes are 30 wt%, 13 w/v% 12.45 wt%, 3.8 mol/L 12.38 wt%
+apart() {
+    part=$1
+    strength=$2
+    shift 2
+    refuse 4 "part $part holds $strength wt% H2O2, and there is acid in the mixture: acid is not planned \
+together with peroxide above 12 wt%, in any order (it can heat up, boil and burst the vessel). Dilute the \
+peroxide with water first, by itself, to 12 wt% or less, and let it cool" "$@"
+}
+apart 2 60 --part '100 mL, 65 wt% acid' --part '100 mL, 60 wt% peroxide'
+apart 1 60 --part '100 mL, 60 wt% peroxide' --part '100 mL, 65 wt% acid'
+apart 3 60 --part '5 L, water' --part '1 g, 1 wt% acid' --part '1 g, 60 wt% peroxide' --json
+apart 2 30.01 --part '100 mL, 65 wt% acid' --part '1 mL, 110 volumes peroxide' \
+    --target '0.1 wt% peroxide' --make '1 L'
+apart 2 12.45 --part '1 L, 1 wt% acid' --part '1 mL, 13 w/v% peroxide'
+apart 2 12.38 --part '1 L, 1 wt% acid' --part '1 mL, 3.8 mol/L peroxide'
+apart 1 12.1 --part '1 L, 1 wt% acid, 12.1 wt% peroxide'
+# at 12 wt% or less it is planned; strong acid is to be diluted by itself first
+run 0 --part '100 mL, 65 wt% acid' --part '100 mL, 12 wt% peroxide'
+has 'Acid of 65 wt% HNO3 is to meet peroxide: dilute the acid first, into water, by itself, to 40 wt% or'
+hasnt 'pour the strongest'
+run 0 --part '100 mL, 40 wt% acid' --part '100 mL, 12 wt% peroxide'
+hasnt 'is to meet peroxide'
+has 'pour the strongest (40 wt% HNO3) in last'
+# peroxide alone is diluted: so the 12 wt% are made
+run 0 --part '100 mL, 60 wt% peroxide' --target '12 wt%'
+has 'dilute it with water, by itself; acid meets it only afterwards, at 12 wt% or less'
+
 # ------------------------------------------------------------------------------ peroxide
 # 30 wt% is 33.4 w/v%, 9.81 mol/L, 110 volumes; 30 w/v% is 8.82 mol/L (300/34.014), 98.8 volumes
 run 0 --peroxide '30 %'
@@ -110,6 +140,27 @@ has '30 wt% is not reached: filled with the weak acid alone the bottle ends at'
 run 0 --next-bottle "$still" --weak-acid '6.7 wt%' --target '5 wt%'
 has '5 wt% is reached with water alone'
 has 'is taken to hold no nitrous acid'
+
+# a bottle with peroxide takes weak acid at 12 wt% H2O2 and not above
+for strength in 12 12.5 34.9; do
+    sed "s/peroxide: .*/peroxide: $strength wt%/" "$cases/still-peroxide.yaml" >strong.yaml
+    grep -q "peroxide: $strength wt%" strong.yaml || fail "the case has no peroxide to change"
+    if [ "$strength" = 12 ]; then
+        run 0 --next-bottle strong.yaml --weak-acid '6.7 wt%'
+    else
+        refuse 4 "strong.yaml: bottle 1 is charged with $strength wt% H2O2: acid is not planned together \
+with peroxide above 12 wt% (it can heat up, boil and burst the vessel). Charge the bottle with 12 wt% or \
+less, or without peroxide" --next-bottle strong.yaml --weak-acid '6.7 wt%' --target '8 wt%'
+    fi
+done
+# an estimate of such a charge may be an account of what was done: it warns
+sed 's/peroxide: .*/peroxide: 20 wt%\n    acid: 5 wt%/' "$cases/still-peroxide.yaml" >charged.yaml
+"$program" estimate --quick charged.yaml >out 2>err || fail "estimate of acid with peroxide: $(cat err)"
+has 'Acid is in the same charge: never bring acid and peroxide of this strength together; dilute the'
+sed -i '/acid: 5 wt%/d' charged.yaml
+"$program" estimate --quick charged.yaml >out 2>err || fail "estimate of peroxide: $(cat err)"
+has 'above 12 wt% it can boil up by itself; use less.'
+hasnt 'Acid is in the same charge'
 
 # ------------------------------------------------------------------------------ refusals
 P='--part'

@@ -59,12 +59,53 @@ static void too_hot_and_too_cold(void **state)
     assert_true(isnan(out.temperature_K) && isnan(out.acid_mass_fraction));
 }
 
+/* Acid in any part, peroxide above 12 wt% in any, in either order and in one part; alone, either
+ * is good, and so are both at 12 wt%. */
+static void acid_with_peroxide(void **state)
+{
+    (void)state;
+    static const struct {
+        double acid, peroxide, both_acid, both_peroxide;
+        bool good;
+    } rows[] = {{0.65, 0.60, 0.0, 0.0, false}, {1e-6, 0.121, 0.0, 0.0, false},
+                {0.65, 0.12, 0.0, 0.0, true},  {0.0, 0.60, 0.0, 0.0, true},
+                {0.65, 0.0, 0.0, 0.0, true},   {0.0, 0.0, 0.05, 0.30, false},
+                {0.0, 0.0, 0.05, 0.12, true},  {0.0, 0.30, 0.05, 0.01, false}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        for (int order = 0; order < 2; order++) {
+            struct nxw_blend_part parts[4] = {
+                {.mass_kg = 5.0, .temperature_K = C(20)},
+                {.mass_kg = 1.0, .acid_mass_fraction = rows[i].acid, .temperature_K = C(20)},
+                {.mass_kg = 1e-3,
+                 .peroxide_mass_fraction = rows[i].peroxide,
+                 .temperature_K = C(20)},
+                {.mass_kg = 1.0,
+                 .acid_mass_fraction = rows[i].both_acid,
+                 .peroxide_mass_fraction = rows[i].both_peroxide,
+                 .temperature_K = C(20)}};
+            const struct nxw_blend_part last = parts[3];
+            if (order == 1) {
+                parts[3] = parts[1];
+                parts[1] = last;
+            }
+            struct nxw_blend out;
+            struct nxw_diagnosis d;
+            const enum nxw_status status = nxw_blend(parts, 4, &out, &d);
+            assert_int_equal(status, rows[i].good ? NXW_OK : NXW_ERROR_RANGE);
+            assert_true(rows[i].good ? out.peroxide_mass_fraction <= 0.6 : isnan(out.mass_kg));
+            assert_true(rows[i].good || strstr(d.text, "with water first") != NULL);
+            if (rows[i].good && out.acid_kg > 0.0)
+                assert_true(out.peroxide_mass_fraction <= NXW_PEROXIDE_MOST);
+        }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(water_with_water),
         cmocka_unit_test(ice_that_stays),
         cmocka_unit_test(too_hot_and_too_cold),
+        cmocka_unit_test(acid_with_peroxide),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
