@@ -207,7 +207,6 @@ void nxw_run_read_cost(struct nxw_reading *r, struct nxw_node *top, struct nxw_r
     read_counted(r, map, run, "energy", NXW_DIM_ENERGY, NXW_PRICE_ENERGY, &run->energy_J);
     read_counted(r, map, run, "disposed", NXW_DIM_VOLUME, NXW_PRICE_DISPOSAL, &run->disposed_m3);
     (void)nxw_run_quantity(r, map, "bought price", NXW_DIM_NUMBER, 0.0, &run->bought_price);
-    run->delivery = 0.0;
     (void)nxw_run_quantity(r, map, "delivery", NXW_DIM_NUMBER, -1e-300, &run->delivery);
     (void)nxw_run_quantity(r, map, "bought volume", NXW_DIM_VOLUME, 0.0, &run->bought_m3);
     (void)nxw_run_quantity(r, map, "bought strength", NXW_DIM_MASS_FRACTION, 0.0,

@@ -72,34 +72,17 @@ void nxw_balance_take_prices(struct nxw_run *run)
     run->bought_mass_fraction = NXW_BOUGHT_ACID;
     run->bought_price = acid_kg * NXW_BOUGHT_ACID * run->bought_m3 *
                         nxw_acid_density_kg_m3(NXW_BOUGHT_ACID, ROOM_K);
-    if (isnan(run->delivery))
-        run->delivery = 0.0;
 }
 
 /* ------------------------------------------------------------------------------ figures */
 
 struct cost {
     double HNO3_kg, scrubber_HNO3_kg; /* of receiver and scrubber as read */
-    double strength_kg_m3;            /* mean of what was caught */
+    double strength_kg_m3;            /* of the bought acid, 20 degC; NAN: none is known */
     double own_kg, bought_kg;         /* per kg HNO3; NAN: not known */
-    double kept_out_mol;              /* nitrogen found in the scrubber, less what was put in */
+    bool receiver_unread, scrubber_unread;
+    double kept_out_mol; /* nitrogen found in the scrubber, less what was put in */
 };
-
-/* Mean strength of what was caught, for the price at equal strength; one reading of each place. */
-static double mean_kg_m3(const struct nxw_balance_report *r)
-{
-    double mol = 0.0, m3 = 0.0;
-    for (size_t p = 0; p < r->run->n_places; p++)
-        for (size_t i = 0; i < r->run->n_found; i++) {
-            const struct nxw_found *f = &r->run->found[i];
-            if (f->place != p || isnan(f->HNO3_mol))
-                continue;
-            mol += f->HNO3_mol;
-            m3 += f->volume_m3 > 0.0 ? f->volume_m3 : f->mass_kg / f->gravity.reading.density_kg_m3;
-            break;
-        }
-    return mol * NXW_MOLAR_MASS_HNO3_KG_MOL / m3;
-}
 
 static double kept_out_mol(const struct nxw_balance_report *r)
 {
@@ -124,31 +107,49 @@ static struct cost reckon(const struct nxw_balance_report *r)
     const double scrubber_mol = isnan(y.scrubber_mol) ? 0.0 : y.scrubber_mol;
     struct cost c = {.HNO3_kg = (receiver_mol + scrubber_mol) * NXW_MOLAR_MASS_HNO3_KG_MOL,
                      .scrubber_HNO3_kg = scrubber_mol * NXW_MOLAR_MASS_HNO3_KG_MOL,
-                     .strength_kg_m3 = mean_kg_m3(r),
+                     .strength_kg_m3 = NAN,
+                     .receiver_unread = isnan(y.receiver_mol),
+                     .scrubber_unread = isnan(y.scrubber_mol),
                      .own_kg = NAN,
                      .bought_kg = NAN,
                      .kept_out_mol = kept_out_mol(r)};
     if (c.HNO3_kg > 0.0)
         c.own_kg = run->spent / c.HNO3_kg;
     const double w = run->bought_mass_fraction;
-    if (!isnan(run->bought_price))
+    if (!isnan(run->bought_price)) {
+        c.strength_kg_m3 = w * nxw_acid_density_kg_m3(w, ROOM_K);
         c.bought_kg = (run->bought_price + (isnan(run->delivery) ? 0.0 : run->delivery)) /
-                      (run->bought_m3 * w * nxw_acid_density_kg_m3(w, ROOM_K));
+                      (run->bought_m3 * c.strength_kg_m3);
+    }
     return c;
 }
 
 /* --------------------------------------------------------------------------------- text */
 
-static void price_row(FILE *out, const char *name, double each_kg, const char *currency,
+/* For a litre as strong as the bought acid, so that both are prices of the same thing. */
+static void price_row(FILE *out, const char *name, double each_kg, const struct nxw_run *run,
                       double strength_kg_m3)
 {
+    const char *currency = nxw_currency(run->currency);
     if (isnan(each_kg))
         return;
     (void)fprintf(out, "  %-22s %8.2f %s per kg HNO3", name, each_kg, currency);
     if (strength_kg_m3 > 0.0)
-        (void)fprintf(out, ", %.2f %s per L of %.0f g/L", each_kg * 1e-3 * strength_kg_m3, currency,
-                      strength_kg_m3);
+        (void)fprintf(out, ", %.2f per L of %.3g wt%%", each_kg * 1e-3 * strength_kg_m3,
+                      100.0 * run->bought_mass_fraction);
     (void)fputs("\n", out);
+}
+
+/* The cost is spread over what was read. */
+static void print_unread(FILE *out, const struct cost *c)
+{
+    if (!isnan(c->own_kg) && c->receiver_unread != c->scrubber_unread)
+        nxw_wrapf(
+            out, "  ", 2,
+            "The %s was not read: only the acid of the %s is counted, so a kg costs less than "
+            "this if the other holds acid too.",
+            c->receiver_unread ? "receiver" : "scrubber",
+            c->receiver_unread ? "scrubber" : "receiver");
 }
 
 static void print_prices(FILE *out, const struct nxw_run *run, const struct cost *c)
@@ -157,9 +158,16 @@ static void print_prices(FILE *out, const struct nxw_run *run, const struct cost
     if (isnan(c->own_kg) && isnan(c->bought_kg))
         return;
     (void)fputs("\nCost\n", out);
-    price_row(out, "this run", c->own_kg, currency, c->strength_kg_m3);
-    price_row(out, run->delivery > 0.0 ? "bought, with delivery" : "bought, no delivery",
-              c->bought_kg, currency, c->strength_kg_m3);
+    price_row(out, "this run", c->own_kg, run, c->strength_kg_m3);
+    price_row(out,
+              isnan(run->delivery)  ? "bought, not delivered"
+              : run->delivery > 0.0 ? "bought, with delivery"
+                                    : "bought, delivery free",
+              c->bought_kg, run, c->strength_kg_m3);
+    if (!isnan(c->bought_kg) && isnan(run->delivery))
+        nxw_wrap(out, "  ", 2,
+                 "What delivery costs was not given ('delivery'), nor is it counted.");
+    print_unread(out, c);
     if (run->priced)
         nxw_wrap(out, "  ", 2,
                  "Spent: counted from the case's prices: peroxide as 30 wt% solution, water and "
@@ -218,9 +226,11 @@ json_t *nxw_balance_cost_json(struct nxw_json *j, const struct nxw_balance_repor
     json_t *o = nxw_json_object(j);
     nxw_json_text(j, o, "currency", r->run->currency);
     nxw_json_number(j, o, "spent_currency", r->run->spent);
+    nxw_json_number(j, o, "delivery_currency", r->run->delivery);
+    nxw_json_number(j, o, "counted_HNO3_g", 1e3 * c.HNO3_kg);
     nxw_json_number(j, o, "run_currency_per_kg_HNO3", c.own_kg);
     nxw_json_number(j, o, "bought_currency_per_kg_HNO3", c.bought_kg);
-    nxw_json_number(j, o, "strength_g_L", c.strength_kg_m3);
+    nxw_json_number(j, o, "strength_g_L", c.strength_kg_m3); /* of the bought acid */
     nxw_json_number(j, o, "run_currency_per_L", c.own_kg * 1e-3 * c.strength_kg_m3);
     nxw_json_number(j, o, "bought_currency_per_L", c.bought_kg * 1e-3 * c.strength_kg_m3);
     nxw_json_number(j, o, "kept_out_of_the_air_NO2_g", 1e3 * NO2_kg);

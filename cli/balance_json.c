@@ -17,6 +17,8 @@ static json_t *places(struct nxw_json *j, const struct nxw_balance_report *r)
         nxw_json_number(j, o, "closed_mol", r->account.closed_mol[p]);
         nxw_json_number(j, o, "closed_standard_error_mol", r->account.closed_error_mol[p]);
         nxw_json_flag(j, o, "readings_disagree", r->disagree[p]);
+        nxw_json_flag(j, o, "product", nxw_place_is_product(r->run->places[p]));
+        nxw_json_flag(j, o, "by_nitrogen_alone", nxw_place_is_by_nitrogen(r->run, p));
         nxw_json_add(j, list, o);
     }
     return list;

@@ -37,11 +37,15 @@ struct nxw_balance_report {
     bool believed;                         /* nothing of the kind: yields may be given */
 };
 
-/* Nitric acid of a place, mol: mean of the readings that tell it; NAN where none does. */
+/* Nitric acid of a place, mol: mean of its best readings, nitrogen counted as nitric acid where
+ * nothing else was read; NAN where the place was not. */
 double nxw_place_HNO3_mol(const struct nxw_balance_report *report, size_t place);
-/* Is the place the receiver, or a bottle of the scrubber? By its name. */
+/* Was the place given as nitrogen alone, which does not tell nitric acid from nitrous? */
+bool nxw_place_is_by_nitrogen(const struct nxw_run *run, size_t place);
+/* Is the place the receiver, or a bottle of the scrubber? By its name. Both are product. */
 bool nxw_place_is_receiver(const char *name);
 bool nxw_place_is_scrubber(const char *name);
+bool nxw_place_is_product(const char *name);
 
 struct nxw_yields {
     double receiver_mol, scrubber_mol, both_mol; /* HNO3, less what was put in; NAN: not read */

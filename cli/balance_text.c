@@ -1,4 +1,5 @@
 #include <math.h>
+#include <string.h>
 
 #include "balance_report.h"
 #include "cautions.h"
@@ -241,6 +242,39 @@ static void yield_row(FILE *out, const char *name, double mol, double available_
                       1e3 * mol * MASS, 100.0 * mol / available_mol);
 }
 
+/* "receiver, vent" of the places for which that holds; returns how many. */
+static size_t list_places(const struct nxw_run *run, bool product, bool by_nitrogen, char *out,
+                          size_t size)
+{
+    size_t n = 0;
+    out[0] = '\0';
+    for (size_t p = 0; p < run->n_places; p++) {
+        const size_t used = strlen(out);
+        if (nxw_place_is_product(run->places[p]) != product ||
+            (by_nitrogen && !nxw_place_is_by_nitrogen(run, p)))
+            continue;
+        (void)snprintf(out + used, size - used, "%s'%s'", n == 0 ? "" : ", ", run->places[p]);
+        n++;
+    }
+    return n;
+}
+
+/* Which places are product, and what their nitrogen is taken for. */
+static void print_counted(FILE *out, const struct nxw_run *run)
+{
+    char names[NXW_BALANCE_PLACES_MAX * 52];
+    if (list_places(run, true, true, names, sizeof names) > 0)
+        nxw_wrapf(out, "  ", 2,
+                  "Given as nitrogen, and all of it counted as nitric acid: %s. Nitrous acid among "
+                  "it would make the yield smaller, and its cost higher; a titration tells.",
+                  names);
+    if (list_places(run, false, false, names, sizeof names) > 0)
+        nxw_wrapf(out, "  ", 2,
+                  "Not counted as yield: %s. Product are the places whose name begins with "
+                  "'receiver', 'scrubber' or 'bottle'.",
+                  names);
+}
+
 static void print_yields(FILE *out, const struct nxw_balance_report *r)
 {
     const struct nxw_yields y = nxw_balance_yields(r);
@@ -255,10 +289,7 @@ static void print_yields(FILE *out, const struct nxw_balance_report *r)
                   "Extra yield owed to the scrubber: %.2f g HNO3, %.1f %% of what the receiver "
                   "holds.",
                   1e3 * y.scrubber_mol * MASS, 100.0 * y.scrubber_mol / y.receiver_mol);
-    else
-        nxw_wrap(out, "  ", 2,
-                 "Places whose name begins with 'receiver', 'scrubber' or 'bottle' "
-                 "are counted, where a density or titration was read.");
+    print_counted(out, r->run);
 }
 
 void nxw_balance_print(FILE *out, const struct nxw_balance_report *r)

@@ -117,6 +117,55 @@ has 'this run 93.83 crowns per kg HNO3' # 3/(0.5074 * 0.063012)
 has 'bought, with delivery 31.40 crowns per kg HNO3'
 has 'Extra yield owed to the scrubber: 11.97 g HNO3, 59.9 % of what the receiver holds.'
 
+# A place given as nitrogen is product like any other, counted as nitric acid: 0.40 mol are 25.20 g,
+# beside (6.7 - 1.175)/5 mol/L in 154 mL, 10.72 g. 1.00/0.035928 kg = 27.83, below the bought 36.00 for
+# 0.95526 kg in a litre of 68 wt%: 37.69. Without the receiver it were 93.26 and dearer.
+cat >nitrogen.yaml <<'YAML'
+charge: {nitrogen: 0.60 mol, error: 1 %}
+put in:
+  - {where: bottle 2, liquid: '100 g, 5 wt% acid'}
+found:
+  - {where: receiver, nitrogen: 0.40 mol, error: 4 mmol}
+  - {where: scrubber, volume: 154 mL, sample: 5 mL, alkali: 13.4 mL, alkali strength: 0.5 mol/L, permanganate: 4.7 mL, permanganate strength: 0.1 mol/L, permanganate finds: nitrous acid}
+  - {where: flask, volume: 10 mL, density: 1.02 g/cm3, temperature: 20 degC}
+cost: {currency: crowns, spent: 1, bought price: 36, bought volume: 1 L, bought strength: 68 wt%, delivery: 0}
+YAML
+run 0 nitrogen.yaml
+has 'this run 27.83 crowns per kg HNO3, 26.59 per L of 68 wt%'
+has 'bought, delivery free 37.69 crowns per kg HNO3, 36.00 per L of 68 wt%'
+has "The run's acid costs 0.74 times the bought one"
+has "Given as nitrogen, and all of it counted as nitric acid: 'receiver'. Nitrous acid among it"
+has "Not counted as yield: 'flask'. Product are the places whose name begins with"
+hasnt 'was not read: only the acid'
+run 0 nitrogen.yaml --json
+/usr/bin/python3 - out <<'PYTHON' || fail "a place given as nitrogen"
+import json, sys
+d = json.load(open(sys.argv[1]))
+r, cost = d["result"], d["cost"]
+scrubber = (6.7 - 1.175) / 5 * 0.154
+# what was put into a bottle that was not read is nowhere: it is not taken off what others hold
+assert r["receiver_HNO3_mol"] == 0.4 and abs(r["scrubber_HNO3_mol"] - scrubber) < 1e-9, r
+grams = 63.012 * (0.4 + scrubber)
+assert abs(cost["counted_HNO3_g"] - grams) < 1e-6, cost
+assert abs(cost["run_currency_per_kg_HNO3"] - 1e3 / grams) < 1e-6, cost
+# a litre of what was bought costs what was paid for it
+assert abs(cost["bought_currency_per_L"] - 36) < 1e-9 and cost["delivery_currency"] == 0, cost
+assert abs(cost["strength_g_L"] - 955.26) < 0.5, cost # CRC Handbook 2021: 1.4048
+assert [(p["product"], p["by_nitrogen_alone"]) for p in d["places"]] == \
+    [(True, True), (True, False), (False, False)], d["places"]
+PYTHON
+# a density or a titration of the place tells more: then the nitrogen is not averaged in
+sed -i 's/^  - {where: flask.*/  - {where: receiver, volume: 30 mL, density: 1.40 g\/cm3, temperature: 20 degC}/' nitrogen.yaml
+run 0 nitrogen.yaml
+has 'receiver 28.1' # 42.0 g of 66.9 wt% (ICT row: 65 wt% 1.3913, 68 wt% 1.4048)
+hasnt 'Given as nitrogen'
+# one of the two unread: said, with what it does to the price; no strength, no price of a litre
+sed -i '/where: receiver/d; s/, bought price.*/}/' nitrogen.yaml
+run 0 nitrogen.yaml
+has 'this run 93.26 crowns per kg HNO3'
+hasnt 'per L of'
+has 'The receiver was not read: only the acid of the scrubber is counted, so a kg costs less than this'
+
 # Metal: 100 g of 40 wt% acid are 0.63480 mol; 12.709 g copper, 0.2 mol, bind two each: 0.2348 left.
 cat >metal.yaml <<'YAML'
 charge: {acid: 100 g, acid strength: 40 wt%, metal: copper, metal mass: 12.709 g, error: 2 %}
@@ -295,7 +344,8 @@ cost: {spent: 3}
 YAML
 run 0 priced.yaml --quick
 has 'this run 238.05 crowns per kg HNO3' # 3/0.0126024
-has 'bought, no delivery 20.94 crowns per kg HNO3'
+has 'bought, not delivered 20.94 crowns per kg HNO3'
+has "What delivery costs was not given ('delivery'), nor is it counted."
 has "Bought acid: the case's price, as 68 wt%."
 has "The scrubber's 12.60 g HNO3 would cost 0.26 crowns to buy."
 hasnt 'Spent: counted'
