@@ -50,7 +50,11 @@ static json_t *result(struct nxw_json *j, const struct nxw_balance_report *r)
     const struct nxw_yields y =
         r->believed ? nxw_balance_yields(r) : (struct nxw_yields){NAN, NAN, NAN};
     json_t *o = nxw_json_object(j);
+    size_t wrong;
+    const size_t judged = nxw_masses_judged(r, &wrong);
     nxw_json_flag(j, o, "believed", r->believed);
+    nxw_json_integer(j, o, "masses_judged", (long)judged);
+    nxw_json_integer(j, o, "masses_that_cannot_be_right", (long)wrong);
     nxw_json_flag(j, o, "complete", run->complete);
     nxw_json_number(j, o, "available_mol", run->available_mol);
     nxw_json_number(j, o, "available_standard_error_mol", run->available_error_mol);

@@ -2,20 +2,12 @@
 #include <math.h>
 #include <string.h>
 
+#include "balance_read.h"
 #include "balance_report.h"
 #include "report_words.h"
 #include "text_layout.h"
 
 #define MOST_PEROXIDE 0.3 /* mass fraction that a density is corrected for */
-
-struct place {
-    const char *name;
-    double put_in_kg, HNO3_mol, H2O2_mol;
-    double found_kg, caught_mol; /* NAN: not read */
-    double left_H2O2_mol;        /* by titration; NAN: not titrated for it */
-    size_t density;              /* reading by density; n_found: none */
-    double reads_as_mol; /* nitrogen that the peroxide, were all of it left, would pass for */
-};
 
 /* Mass of the liquid of a reading; NAN: the reading tells none. */
 static double reading_kg(const struct nxw_found *f)
@@ -31,6 +23,15 @@ static double reading_kg(const struct nxw_found *f)
                                                    t->H2O2_mass_fraction, f->temperature_K);
 }
 
+/* Of its amount, and of the density where that makes a mass of a volume. */
+static double reading_error_kg(const struct nxw_found *f)
+{
+    const double density_kg_m3 =
+        f->kind == NXW_FOUND_DENSITY ? f->gravity.reading.density_error_kg_m3 : 0.0;
+    return hypot(f->amount_error * reading_kg(f),
+                 f->mass_kg > 0.0 ? 0.0 : f->volume_m3 * density_kg_m3);
+}
+
 static double peroxide_reads_as_mol(const struct nxw_found *f, double H2O2_mol)
 {
     const double kg = reading_kg(f);
@@ -43,7 +44,7 @@ static double peroxide_reads_as_mol(const struct nxw_found *f, double H2O2_mol)
     return kg * (f->strength.mass_fraction - w) / NXW_MOLAR_MASS_HNO3_KG_MOL;
 }
 
-static void take_readings(const struct nxw_balance_report *r, struct place *p)
+static void take_readings(const struct nxw_balance_report *r, struct nxw_put_in_place *p)
 {
     const struct nxw_run *run = r->run;
     for (size_t i = 0; i < run->n_found; i++) {
@@ -51,8 +52,12 @@ static void take_readings(const struct nxw_balance_report *r, struct place *p)
         if (strcmp(run->places[f->place], p->name) != 0)
             continue;
         p->caught_mol = r->account.found_mol[f->place] - p->HNO3_mol;
-        if (isnan(p->found_kg) || f->kind == NXW_FOUND_DENSITY)
+        p->caught_error_mol = r->account.found_error_mol[f->place];
+        if (!isnan(reading_kg(f)) && (isnan(p->found_kg) || f->kind == NXW_FOUND_DENSITY)) {
             p->found_kg = reading_kg(f);
+            p->found_error_kg = reading_error_kg(f);
+            p->weighed = i;
+        }
         if (f->kind == NXW_FOUND_DENSITY)
             p->density = i;
         if (f->kind == NXW_FOUND_TITRATION && f->titrated.H2O2_mol_m3 > 0.0)
@@ -63,8 +68,8 @@ static void take_readings(const struct nxw_balance_report *r, struct place *p)
             &run->found[p->density], isnan(p->left_H2O2_mol) ? p->H2O2_mol : p->left_H2O2_mol);
 }
 
-/* The places something was put into, in order. Returns how many. */
-static size_t gather(const struct nxw_balance_report *r, struct place out[NXW_PUT_IN_MAX])
+size_t nxw_put_in_places(const struct nxw_balance_report *r,
+                         struct nxw_put_in_place out[NXW_PUT_IN_MAX])
 {
     const struct nxw_run *run = r->run;
     size_t n = 0;
@@ -74,12 +79,17 @@ static size_t gather(const struct nxw_balance_report *r, struct place out[NXW_PU
         while (k < n && strcmp(out[k].name, in->where) != 0)
             k++;
         if (k == n)
-            out[n++] = (struct place){.name = in->where,
-                                      .found_kg = NAN,
-                                      .caught_mol = NAN,
-                                      .left_H2O2_mol = NAN,
-                                      .density = run->n_found};
-        out[k].put_in_kg += in->part.part.mass_kg;
+            out[n++] = (struct nxw_put_in_place){.name = in->where,
+                                                 .found_kg = NAN,
+                                                 .caught_mol = NAN,
+                                                 .caught_error_mol = NAN,
+                                                 .left_H2O2_mol = NAN,
+                                                 .weighed = run->n_found,
+                                                 .density = run->n_found};
+        const double kg = in->part.part.mass_kg;
+        out[k].put_in_kg += kg;
+        out[k].put_in_error_kg =
+            hypot(out[k].put_in_error_kg, kg * NXW_RUN_ASSUMED_ERROR / NXW_OF_100_95);
         out[k].HNO3_mol += nxw_put_in_HNO3_mol(in);
         out[k].H2O2_mol += nxw_put_in_H2O2_mol(in);
     }
@@ -88,24 +98,30 @@ static size_t gather(const struct nxw_balance_report *r, struct place out[NXW_PU
     return n;
 }
 
-static void print_gain(FILE *out, const struct place *p)
+static void print_gain(FILE *out, const struct nxw_run *run, const struct nxw_put_in_place *p)
 {
+    const struct nxw_mass mass = nxw_balance_mass(run, p);
     const double gain_g = 1e3 * (p->found_kg - p->put_in_kg);
-    const double least_g = 1e3 * p->caught_mol * NXW_MOLAR_MASS_NO2_KG_MOL;
-    const double most_g = 1e3 * p->caught_mol * NXW_MOLAR_MASS_HNO3_KG_MOL;
-    const double room_g = 0.01 * 1e3 * p->found_kg; /* as amounts are assumed to err */
+    char agree[80] = "";
+    if (mass.verdict == NXW_MASS_AGREES && isinf(mass.most_kg))
+        (void)snprintf(agree, sizeof agree,
+                       " Water distils over with the acid: only too little "
+                       "would be told.");
+    else if (mass.verdict == NXW_MASS_AGREES)
+        (void)snprintf(agree, sizeof agree, " They agree within the errors (%.1f g).",
+                       1e3 * NXW_OF_100_95 * mass.error_kg);
     nxw_wrapf(out, "    ", 4,
-              "found %.1f g, %.1f g %s than put in; the nitrogen caught would bring %.1f g as NO2 "
+              "found %.1f g, %.1f g %s than put in; the nitrogen caught would bring %.1f g as NO "
               "to %.1f g as HNO3.%s",
-              1e3 * p->found_kg, fabs(gain_g), gain_g < 0.0 ? "less" : "more", least_g, most_g,
-              gain_g < least_g - room_g
-                  ? " Liquid is missing: evaporated, carried off, spilled, or taken for samples."
-              : gain_g > most_g + room_g
-                  ? " Something else came in: water with the gas, or liquid drawn over."
-                  : " They agree within 1 % of the liquid.");
+              1e3 * p->found_kg, fabs(gain_g), gain_g < 0.0 ? "less" : "more",
+              1e3 * p->caught_mol * NXW_MOLAR_MASS_NO_KG_MOL,
+              1e3 * p->caught_mol * NXW_MOLAR_MASS_HNO3_KG_MOL,
+              mass.verdict == NXW_MASS_TOO_MUCH     ? " That is too much: see below."
+              : mass.verdict == NXW_MASS_TOO_LITTLE ? " That is too little: see below."
+                                                    : agree);
 }
 
-static void print_peroxide(FILE *out, const struct nxw_run *run, const struct place *p)
+static void print_peroxide(FILE *out, const struct nxw_run *run, const struct nxw_put_in_place *p)
 {
     if (!isnan(p->left_H2O2_mol))
         nxw_wrapf(out, "    ", 4,
@@ -124,7 +140,7 @@ static void print_peroxide(FILE *out, const struct nxw_run *run, const struct pl
 }
 
 /* What a plan would have refused. */
-static void print_together(FILE *out, const struct nxw_run *run, const struct place *p)
+static void print_together(FILE *out, const struct nxw_run *run, const struct nxw_put_in_place *p)
 {
     double strongest = 0.0;
     for (size_t i = 0; i < run->n_put_in; i++)
@@ -142,8 +158,8 @@ static void print_together(FILE *out, const struct nxw_run *run, const struct pl
 void nxw_balance_put_in_print(FILE *out, const struct nxw_balance_report *r)
 {
     const struct nxw_run *run = r->run;
-    struct place places[NXW_PUT_IN_MAX];
-    const size_t n = gather(r, places);
+    struct nxw_put_in_place places[NXW_PUT_IN_MAX];
+    const size_t n = nxw_put_in_places(r, places);
     if (n == 0)
         return;
     (void)fputs("\nPut in\n", out);
@@ -159,7 +175,7 @@ void nxw_balance_put_in_print(FILE *out, const struct nxw_balance_report *r)
             nxw_wrapf(out, "    ", 4, "%.1f g in all; not read after the run, or not as a liquid.",
                       1e3 * places[k].put_in_kg);
         else
-            print_gain(out, &places[k]);
+            print_gain(out, run, &places[k]);
         if (places[k].H2O2_mol > 0.0)
             print_peroxide(out, run, &places[k]);
         print_together(out, run, &places[k]);
@@ -169,16 +185,21 @@ void nxw_balance_put_in_print(FILE *out, const struct nxw_balance_report *r)
 json_t *nxw_balance_put_in_json(struct nxw_json *j, const struct nxw_balance_report *r)
 {
     json_t *list = nxw_json_array(j);
-    struct place places[NXW_PUT_IN_MAX];
-    const size_t n = gather(r, places);
+    struct nxw_put_in_place places[NXW_PUT_IN_MAX];
+    const size_t n = nxw_put_in_places(r, places);
     for (size_t k = 0; k < n; k++) {
-        const struct place *p = &places[k];
+        const struct nxw_put_in_place *p = &places[k];
+        const struct nxw_mass mass = nxw_balance_mass(r->run, p);
         json_t *o = nxw_json_object(j);
         nxw_json_text(j, o, "where", p->name);
         nxw_json_number(j, o, "put_in_kg", p->put_in_kg);
         nxw_json_number(j, o, "put_in_HNO3_mol", p->HNO3_mol);
         nxw_json_number(j, o, "put_in_H2O2_mol", p->H2O2_mol);
         nxw_json_number(j, o, "found_kg", p->found_kg);
+        nxw_json_text(j, o, "mass_verdict", nxw_mass_verdicts[mass.verdict]);
+        nxw_json_number(j, o, "mass_least_kg", mass.least_kg);
+        nxw_json_number(j, o, "mass_most_kg", mass.most_kg);
+        nxw_json_number(j, o, "mass_standard_error_kg", mass.error_kg);
         nxw_json_number(j, o, "caught_mol", p->caught_mol);
         nxw_json_number(j, o, "left_H2O2_mol", p->left_H2O2_mol);
         nxw_json_number(j, o, "peroxide_reads_as_mol", p->reads_as_mol);

@@ -52,6 +52,49 @@ struct nxw_yields {
 };
 struct nxw_yields nxw_balance_yields(const struct nxw_balance_report *report);
 
+/* A place that something was put into. */
+struct nxw_put_in_place {
+    const char *name;
+    double put_in_kg, put_in_error_kg, HNO3_mol, H2O2_mol;
+    double found_kg, found_error_kg, caught_mol, caught_error_mol; /* NAN: not read */
+    double left_H2O2_mol; /* by titration; NAN: not titrated for it */
+    size_t weighed;       /* reading that found_kg is of; n_found: none */
+    size_t density;       /* reading by density; n_found: none */
+    double reads_as_mol;  /* nitrogen that the peroxide, were all of it left, would pass for */
+};
+/* The places something was put into, in order. Returns how many. */
+size_t nxw_put_in_places(const struct nxw_balance_report *report,
+                         struct nxw_put_in_place out[NXW_PUT_IN_MAX]);
+
+/*
+ * Mass of a place: what was put in and caught against what was found.
+ *
+ *   put in + caught as NO - 1/2 O2 of the peroxide  <=  found  <=
+ *   put in + caught as HNO3 + water that the case's gas brings
+ *
+ * NO takes its oxygen from peroxide already in the bottle; HNO3 comes as such. With a receiver of
+ * an acid that distils, water comes along: by the case's condensate, or not judged without a case.
+ * It is judged at three standard errors.
+ */
+struct nxw_mass {
+    enum nxw_mass_verdict {
+        NXW_MASS_NOT_JUDGED, /* not read after the run, or not as a liquid */
+        NXW_MASS_AGREES,
+        NXW_MASS_TOO_MUCH,
+        NXW_MASS_TOO_LITTLE
+    } verdict;
+    double least_kg, most_kg; /* that can have been found; most_kg INFINITY: any */
+    double water_kg;          /* in most_kg, brought by the case's gas */
+    double error_kg;          /* standard error of found less that */
+    double gap_kg;            /* how far found lies outside; 0: inside */
+};
+struct nxw_mass nxw_balance_mass(const struct nxw_run *run, const struct nxw_put_in_place *place);
+/* How many places were judged, and how many of them do not agree. */
+size_t nxw_masses_judged(const struct nxw_balance_report *report, size_t *wrong);
+/* The verdict on all of them; nothing where none was judged. */
+void nxw_balance_mass_print(FILE *out, const struct nxw_balance_report *report);
+extern const char *const nxw_mass_verdicts[4]; /* words of the JSON */
+
 /* What was put in against what was found: masses, and peroxide that a density reads as acid. */
 void nxw_balance_put_in_print(FILE *out, const struct nxw_balance_report *report);
 json_t *nxw_balance_put_in_json(struct nxw_json *j, const struct nxw_balance_report *report);

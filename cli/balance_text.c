@@ -188,12 +188,21 @@ static void print_checks(FILE *out, const struct nxw_balance_report *r)
 {
     const struct nxw_run *run = r->run;
     const struct nxw_balance *a = &r->account;
+    size_t wrong;
+    const size_t judged = nxw_masses_judged(r, &wrong);
     (void)fputs("\nDo the readings check each other?\n", out);
     if (a->degrees == 0) {
-        nxw_wrap(out, "  ", 2,
-                 "No: there is no reading more than is needed, so none can be shown wrong. A "
-                 "second reading of a bottle (titrate it), or reading every place and saying "
-                 "'complete: yes', would check the account.");
+        nxw_wrapf(out, "  ", 2,
+                  "%s there is no reading more than is needed, so none%s can be shown wrong%s. A "
+                  "second reading of a bottle (titrate it), or reading every place and saying "
+                  "'complete: yes', would check %s.",
+                  judged == 0  ? "No:"
+                  : wrong == 0 ? "In part. Of the nitrogen"
+                               : "Yes, and they cannot all be right. Of the nitrogen",
+                  judged == 0 ? "" : " of these",
+                  judged == 0 ? "" : " by another; the masses do check",
+                  judged == 0 ? "the account" : "the nitrogen");
+        nxw_balance_mass_print(out, r);
         return;
     }
     char share[NXW_AMOUNT_LENGTH];
@@ -202,12 +211,17 @@ static void print_checks(FILE *out, const struct nxw_balance_report *r)
               "Chi-square %.2f with %zu to spare: honest errors give so much or more in %s of "
               "runs.%s",
               a->chi_square, a->degrees, share,
-              a->probability < 0.05 ? " That is hard to believe." : " They agree.");
+              a->probability < 0.05 ? " That is hard to believe."
+              : wrong > 0           ? " The nitrogen readings agree; the masses do not."
+                                    : " They agree.");
     print_suspect(out, r);
     print_disagreement(out, r);
+    nxw_balance_mass_print(out, r);
     if (!run->complete)
         return;
-    (void)fputs("  Closed by least squares:\n", out);
+    (void)fputs(wrong > 0 ? "  The nitrogen closed by least squares, as if the masses were right:\n"
+                          : "  Closed by least squares:\n",
+                out);
     const double c = run->available_error_mol, all = a->unexplained_error_mol;
     row(out, "available", a->available_closed_mol, c * sqrt(fmax(1.0 - c * c / (all * all), 0.0)),
         run->available_mol);
@@ -222,7 +236,14 @@ static void print_unexplained(FILE *out, const struct nxw_balance_report *r)
     if (r->run->complete)
         return;
     (void)fputs("\n", out);
-    if (fabs(a->unexplained_mol) <= error)
+    size_t wrong;
+    (void)nxw_masses_judged(r, &wrong);
+    if (fabs(a->unexplained_mol) <= error && wrong > 0)
+        nxw_wrap(
+            out, "  ", 2,
+            "What nitrogen is unexplained lies within the errors, but the mass of a bottle does "
+            "not agree (see below): the account does not close.");
+    else if (fabs(a->unexplained_mol) <= error)
         nxw_wrap(out, "  ", 2,
                  "What is unexplained lies within the errors: the account closes as far as the "
                  "readings can tell.");
@@ -284,6 +305,11 @@ static void print_yields(FILE *out, const struct nxw_balance_report *r)
     yield_row(out, "receiver", y.receiver_mol, charge_mol);
     yield_row(out, "scrubber", y.scrubber_mol, charge_mol);
     yield_row(out, "both", y.both_mol, charge_mol);
+    size_t wrong;
+    (void)nxw_masses_judged(r, &wrong);
+    if (wrong > 0)
+        nxw_wrap(out, "  ! ", 4,
+                 "Yield and cost lean on amounts that cannot all be right: see the mass above.");
     if (isfinite(y.both_mol) && y.receiver_mol > 0.0)
         nxw_wrapf(out, "  ", 2,
                   "Extra yield owed to the scrubber: %.2f g HNO3, %.1f %% of what the receiver "

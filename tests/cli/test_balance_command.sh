@@ -24,7 +24,8 @@ has 'EUR per kg HNO3'
 has 'ranked by how much less'
 hasnt 'longer standing:' # lets more escape
 has 'Put in scrubber: 150 mL (150 g) of water at 20.0 degC (assumed)'
-has 'would bring 9.5 g as NO2 to 13.0 g as HNO3' # 0.2066 mol of 46.005 and 63.012 g/mol
+has 'would bring 6.2 g as NO to 13.0 g as HNO3. They agree' # 0.2066 mol of 30.006 and 63.012 g/mol
+has "The mass of 'scrubber' agrees with what was put in and caught"
 has 'Brown fumes (NO2) injure the lungs'
 [ "$(awk 'length > 79' out | wc -l)" -eq 0 ] || fail "a line is too long"
 run 0 "$runs/still-closes.yaml" --json
@@ -216,10 +217,13 @@ has "Acid and peroxide of 30 wt% went into 'scrubber': never bring acid together
 has '50.0 g in all; not read after the run'
 sed -i '7s/124 g/104 g/' metal.yaml
 run 0 metal.yaml
-has 'Liquid is missing: evaporated'
+has 'That is too little: see below.'
+has 'or liquid went that is not told: evaporated'
+hasnt 'They agree.'
 sed -i '7s/104 g/154 g/' metal.yaml
 run 0 metal.yaml
-has 'Something else came in'
+has 'That is too much: see below.'
+has 'or something came in that is not told: water with the gas'
 # a case of a metal brings its own: 5 g of silver of 107.87 g/mol, half NO2, half NO of a third
 cat >silver.yaml <<'YAML'
 case:
@@ -317,6 +321,111 @@ own, bought = (float(x) for x in re.findall(r"([0-9.]+) crowns per kg HNO3", tex
 assert abs(own - 0.3632 / (0.2 * 0.063012)) < 0.05, own # density to 0.2 %
 assert abs(bought - 20 / (0.68 * 1.4048)) < 0.005 + 0.01, bought # last digit, density to 0.05 %
 PYTHON
+
+# Mass in against mass out. 220 mL of 1.0280 g/cm3 weigh 226.16 g; 149.73 g of water and 0.2093 mol as
+# HNO3, 13.19 g, are 162.92 g: 63.24 g too much. Were the volume alone wrong, the nitrogen in it would
+# shrink with it: (162.92 - 13.19)/(226.16 - 13.19) of 220 mL, 154.7 mL.
+cat >mass.yaml <<'YAML'
+charge: {nitrogen: 0.60 mol, error: 1 %}
+put in:
+  - {where: scrubber, liquid: '150 mL, water'}
+found:
+  - {where: receiver, mass: 24.0 g, density: 1.4020 g/cm3, temperature: 20 degC}
+  - {where: scrubber, volume: 220 mL, density: 1.0280 g/cm3, temperature: 28 degC}
+YAML
+cannot_be_right() {
+    has "Mass of 'scrubber': 226.1 g found, but what was put in and caught makes"
+    has '63.2 g too much, and three standard errors are'
+    has 'What the run file tells cannot all be right.'
+    has 'what was put in: at least 212.9 g, instead of 149.7 g'
+    has 'reading 2: at most 154.7 mL of liquid, instead of 220.0 mL'
+    has 'or something came in that is not told: water with the gas, liquid drawn over from another'
+    has 'Yield and cost lean on amounts that cannot all be right'
+    hasnt 'so none can be shown wrong'
+    hasnt 'the account closes'
+    hasnt 'They agree.'
+}
+run 0 mass.yaml
+cannot_be_right
+has 'Yes, and they cannot all be right. Of the nitrogen there is no reading more than is needed'
+# nor does it close where the nitrogen does, with or without every place read
+sed -i 's/0.60 mol/0.466 mol/' mass.yaml
+run 0 mass.yaml
+cannot_be_right
+has 'the mass of a bottle does not agree (see below): the account does not close.'
+sed 's/^put in:/complete: yes\n&/' mass.yaml >complete.yaml
+run 0 complete.yaml
+cannot_be_right
+has 'The nitrogen readings agree; the masses do not.'
+run 0 complete.yaml --json
+/usr/bin/python3 - out <<'PYTHON' || fail "masses as JSON"
+import json, math, sys
+d = json.load(open(sys.argv[1]))
+r, p = d["result"], d["put_in"][0]
+assert r["masses_judged"] == 1 and r["masses_that_cannot_be_right"] == 1, r
+assert p["mass_verdict"] == "too much", p
+put_in, found, N = 150 * 0.9982, 220 * 1.0280, p["caught_mol"]
+assert abs(1e3 * p["mass_most_kg"] - (put_in + 63.012 * N)) < 0.02, p
+assert abs(1e3 * p["mass_least_kg"] - (put_in + 30.006 * N)) < 0.02, p
+# 1 % of each (95 of 100), the reading's 0.001 g/cm3 of 220 mL, what was caught as HNO3
+caught = 63.012 * d["places"][1]["found_standard_error_mol"]
+want = math.hypot(0.01 * put_in, 0.01 * found, 0.001 * 220) / 1.96
+assert abs(1e3 * p["mass_standard_error_kg"] / math.hypot(want, caught) - 1) < 0.01, (p, want, caught)
+PYTHON
+# the volume that was meant: the mass agrees, and is said to check something
+sed 's/220 mL/155 mL/' mass.yaml >right.yaml
+run 0 right.yaml
+has "In part. Of the nitrogen there is no reading more than is needed, so none of these can be shown wrong by"
+has "The mass of 'scrubber' agrees"
+hasnt 'cannot all be right'
+# on both sides of three standard errors
+for volume in 158 160 170; do
+    sed "s/220 mL/$volume mL/" mass.yaml >edge.yaml
+    run 0 edge.yaml --json
+    /usr/bin/python3 - out <<'PYTHON' || fail "the edge at $volume mL"
+import json, sys
+p = json.load(open(sys.argv[1]))["put_in"][0]
+gap = p["found_kg"] - p["mass_most_kg"]
+assert (p["mass_verdict"] == "too much") == (gap > 3 * p["mass_standard_error_kg"]), p
+PYTHON
+done
+# oxygen that peroxide gives off may be missing: 10 g of 10 wt%, 0.0294 mol, 0.47 g
+sed "s/'150 mL, water'/'150 mL, 10 wt% peroxide'/" right.yaml >oxygen.yaml
+run 0 oxygen.yaml --json
+/usr/bin/python3 - out <<'PYTHON' || fail "oxygen of the peroxide"
+import json, sys
+p = json.load(open(sys.argv[1]))["put_in"][0]
+want = p["put_in_kg"] + 0.030006 * p["caught_mol"] - 0.015999 * p["put_in_H2O2_mol"]
+assert abs(p["mass_least_kg"] - want) < 1e-6, (p, want)
+PYTHON
+# water distils into a receiver with the acid
+sed "s/where: scrubber, liquid: .*/where: receiver, liquid: '1 mL, water'}/" mass.yaml >distils.yaml
+run 0 distils.yaml
+has 'Water distils over with the acid: only too little would be told.'
+hasnt 'cannot all be right'
+# a case says how much: acid of 68 wt% condenses
+{
+    printf 'case:\n  source: {kind: acid vapour, acid made: 0.6 mol, decomposed: 35 %%, duration: 40 min}\n'
+    printf '  train: [{glass: washing bottle 250 mL, liquid: 150 mL}]\n'
+    cat distils.yaml
+} >condensate.yaml
+run 0 condensate.yaml --quick --json
+/usr/bin/python3 - out <<'PYTHON' || fail "water with the condensate"
+import json, sys
+p = json.load(open(sys.argv[1]))["put_in"][0]
+assert abs(p["mass_most_kg"] - p["put_in_kg"] - p["caught_mol"] * 0.063012 / 0.68) < 1e-9, p
+assert p["mass_verdict"] == "agrees", p
+PYTHON
+# water that the gas of a table brings counts: 1e-3 mol/s over 1000 s, 18.0 g
+printf 'time_s,NO_mol_s,NO2_mol_s,HNO2_mol_s,HNO3_mol_s,O2_mol_s,inert_mol_s,H2O_mol_s\n%s\n%s\n' \
+    0,0,1e-5,0,0,1e-5,1e-4,1e-3 1000,0,1e-5,0,0,1e-5,1e-4,1e-3 >steam.csv
+{
+    printf 'case:\n  source: {kind: table, file: steam.csv}\n'
+    printf '  train: [{glass: washing bottle 250 mL, liquid: 150 mL}]\n'
+    cat mass.yaml
+} >steam.yaml
+run 0 steam.yaml --quick
+has 'with the 18.0 g of water that the gas brings: 45.2 g too much'
 
 # energy and disposal: amounts of the run at prices of the case, 0.5*0.40 + 0.1*2.00 = 0.40 more
 sed 's/bought acid: 20 per L/&, energy: 0.40 per kWh, disposal: 2 per L/' priced.yaml >counted.yaml
