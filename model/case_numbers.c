@@ -6,8 +6,8 @@
 #include "diagnosis.h"
 
 #define YEAR_S 3.1536e7
-#define ROUNDING 1e-9      /* of what converting a unit leaves */
-#define ROW_MOST_MOL_S 1.0 /* 1400 L/min of each gas */
+#define ROUNDING 1e-9       /* of what converting a unit leaves */
+#define ROW_MOST_MOL_S 10.0 /* 14400 L/min of each gas */
 #define CONSTANT_MOST 1e9
 #define STRENGTH_MOST 1e12 /* of a shape: only their ratios count */
 
@@ -67,7 +67,7 @@ static enum nxw_status check_rows(const struct nxw_source *s, struct nxw_diagnos
             good = good && is_up_to(flows[k], ROW_MOST_MOL_S);
         if (!good)
             return refuse(d, "source.file",
-                          "rows need times within a year and flows of 0 to 1 mol/s");
+                          "rows need times within a year and flows of 0 to 10 mol/s");
         if (i > 0)
             integral += (r->inert_mol_s + r[-1].inert_mol_s) * (r->time_s - r[-1].time_s);
     }

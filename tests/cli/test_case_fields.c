@@ -24,15 +24,10 @@ static const struct {
                 {&nxw_fields_hood, REST},     {&nxw_fields_after, REST},
                 {&nxw_fields_vessel, REST},   {&nxw_fields_surroundings, REST}};
 
-/* What the library takes without an end; the reader's end is a slip of the unit. */
-static const char *const WITHOUT_END[] = {"from", "until", "strong acid", "clearance", "water"};
-
-static bool has_no_end(const struct nxw_field *field, enum part part)
+/* Times before the run are the library's to take, not the reader's. */
+static bool takes_less(const struct nxw_field *field)
 {
-    for (size_t i = 0; i < COUNT(WITHOUT_END); i++)
-        if (strcmp(field->key, WITHOUT_END[i]) == 0)
-            return true;
-    return part == REST && field->offset == offsetof(struct nxw_case, hood_flow_m3_s);
+    return strcmp(field->key, "from") == 0 || strcmp(field->key, "until") == 0;
 }
 
 static enum nxw_status judge(const struct nxw_field *field, enum part part, double value)
@@ -75,7 +70,7 @@ static void agrees(const struct nxw_field *field, enum part part)
                   {field->low - step, false},
                   {field->high + step, false}};
     for (size_t i = 0; i < COUNT(points); i++) {
-        if (!points[i].taken && has_no_end(field, part))
+        if (points[i].value < field->low && takes_less(field))
             continue;
         const bool taken = judge(field, part, points[i].value) == NXW_OK;
         if (taken != points[i].taken)
