@@ -493,8 +493,13 @@ def interrupt(words, number, ready):
 
 
 def rows_stand(process):
-    while process.poll() is None and not (os.path.exists("stopped.sqlite")
-                                          and rows("stopped.sqlite")):
+    """Waits for rows; a copy made while the sweep writes may miss a file or be of two moments."""
+    while process.poll() is None:
+        try:
+            if rows("stopped.sqlite"):
+                break
+        except (FileNotFoundError, sqlite3.DatabaseError, AssertionError):
+            pass
         time.sleep(0.01)
     return ""
 
