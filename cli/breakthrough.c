@@ -44,7 +44,9 @@ unsigned nxw_guards(const struct nxw_case *in, const struct nxw_result *r)
             trap_m3 += in->stages[i].volume_m3;
     if (!(liquid_m3 > 0.0))
         return NXW_GUARD_DRY | (purges(in, r) ? NXW_GUARD_PURGE : 0u);
-    return (trap_m3 >= liquid_m3 ? NXW_GUARD_TRAP : 0u) | (purges(in, r) ? NXW_GUARD_PURGE : 0u);
+    /* trap_needed_m3, with its margin, is NAN where no vessel is given */
+    const bool traps = trap_m3 >= liquid_m3 && !(trap_m3 < r->glass.trap_needed_m3);
+    return (traps ? NXW_GUARD_TRAP : 0u) | (purges(in, r) ? NXW_GUARD_PURGE : 0u);
 }
 
 /* May a vessel be so hot that it sucks as it cools? */

@@ -9,7 +9,8 @@ enum nxw_guard {
     NXW_GUARD_NONE,
     NXW_GUARD_PURGE =
         1 << 0,              /* carrier from the start on, enough of it, that outlasts the source */
-    NXW_GUARD_TRAP = 1 << 1, /* empty vessels ahead of the first bottle hold all the liquid */
+    NXW_GUARD_TRAP = 1 << 1, /* empty vessels ahead of the first bottle hold all the liquid, and
+                                what the run asks of them where a vessel is given */
     NXW_GUARD_DRY = 1 << 2   /* no liquid that could be sucked back */
 };
 unsigned nxw_guards(const struct nxw_case *in, const struct nxw_result *result);
