@@ -1,5 +1,6 @@
 #include "verdict.h"
 
+#include <ctype.h>
 #include <math.h>
 
 #include "cost.h"
@@ -67,6 +68,17 @@ static const char *worth_word(const struct nxw_result *from, const struct nxw_re
     if (!is_worth_it(from, to))
         return "Hardly";
     return lets_more_escape(from, to) ? "For the acid alone; more escapes" : "Yes";
+}
+
+/* The answer on peroxide: a bottle that it makes too hot, or that holds too much of it, has no yes,
+ * whatever the gas does. */
+static const char *peroxide_word(const struct nxw_result *from, const struct nxw_result *to)
+{
+    if ((to->warnings & NXW_WARN_PEROXIDE_STRONG) != 0)
+        return "Not at this strength";
+    if ((to->warnings & NXW_WARN_HOT) != 0)
+        return "Not without more cooling or more liquid";
+    return worth_word(from, to);
 }
 
 static double nitrous_share(const struct nxw_result *r)
@@ -149,9 +161,24 @@ static void size_words(FILE *out, const struct nxw_report *report, const char *l
                           : "A bigger bottle would not help.",
                   twice,
                   helps && escaped_share(&w->bigger.result) > ESCAPE_SMALL
-                      ? " Even that is not enough by itself: see below, or put a second bottle "
+                      ? " Even that is not enough by itself: see below, or put one more bottle "
                         "behind it."
                       : "");
+}
+
+/* What leaves where joints part is in no figure. */
+static void too_much_pressure(FILE *out, const char *lead, const struct nxw_result *r)
+{
+    char escaped[AMOUNT], gauge[AMOUNT], bears[AMOUNT];
+    nxw_percent_text(escaped_share(r), 2, escaped);
+    nxw_pressure_text(r->glass.gauge_peak_Pa, gauge);
+    nxw_pressure_text(r->glass.joint_bears_Pa, bears);
+    nxw_wrapf(
+        out, lead, 4,
+        "No, not as it stands: the train resists with about %s, joints part at about %s, and "
+        "the gas comes out there. Lower the resistance, then estimate again. By the vent alone "
+        "about %s of the nitrogen fed leaves.",
+        gauge, bears, escaped);
 }
 
 static void size_verdict(FILE *out, const struct nxw_report *report)
@@ -159,6 +186,11 @@ static void size_verdict(FILE *out, const struct nxw_report *report)
     const char *lead = "  Is the bottle big enough? ";
     if ((report->result->warnings & NXW_WARN_OVERFULL) != 0) {
         nxw_wrap(out, lead, 4, "No: the liquid does not stay within it.");
+        return;
+    }
+    if ((report->result->warnings & NXW_WARN_BACK_PRESSURE) != 0) {
+        too_much_pressure(out, lead, report->result);
+        vent_gas(out, report->result);
         return;
     }
     size_words(out, report, lead);
@@ -216,6 +248,15 @@ static void peroxide_price(FILE *out, const struct nxw_report *report, double pe
                   currency);
 }
 
+static void hot_peroxide(FILE *out, const struct nxw_result *r)
+{
+    if ((r->warnings & NXW_WARN_HOT) != 0)
+        nxw_wrap(out, "    ", 4,
+                 "Above " NXW_HOT_DIGITS " degC these figures are beyond the range of the "
+                 "constants, and peroxide gives off oxygen the faster the hotter it is: do not run "
+                 "it like that.");
+}
+
 static void peroxide_verdict(FILE *out, const struct nxw_report *report)
 {
     const struct nxw_result *r = report->result;
@@ -226,7 +267,8 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
     if (w->without_peroxide.ran) {
         change_text(&w->without_peroxide.result, r, change);
         nxw_wrapf(out, lead, 4, "%s: against plain liquid, %s.",
-                  worth_word(&w->without_peroxide.result, r), change);
+                  peroxide_word(&w->without_peroxide.result, r), change);
+        hot_peroxide(out, r);
         peroxide_price(out, report, start_kg, r->kept_mol - w->without_peroxide.result.kept_mol);
         lead = "    ";
     }
@@ -243,12 +285,13 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
     peroxide_text(w, amount);
     if (start_kg > 0.0)
         nxw_wrapf(out, lead, 4, "More of it %s: with %s in all, %s.",
-                  !is_worth_it(r, more)       ? "would bring little"
-                  : lets_more_escape(r, more) ? "would bring acid, but let more escape"
-                                              : "would pay",
+                  (more->warnings & NXW_WARN_HOT) != 0 ? "would make the liquid too hot"
+                  : !is_worth_it(r, more)              ? "would bring little"
+                  : lets_more_escape(r, more)          ? "would bring acid, but let more escape"
+                                                       : "would pay",
                   amount, change);
     else
-        nxw_wrapf(out, lead, 4, "%s: with %s, %s.", worth_word(r, more), amount, change);
+        nxw_wrapf(out, lead, 4, "%s: with %s, %s.", peroxide_word(r, more), amount, change);
     const double hottest_K = more->stages[w->stage].peak_temperature_K;
     if (hottest_K > r->stages[w->stage].peak_temperature_K + 5.0) {
         char hot[AMOUNT], now[AMOUNT];
@@ -258,6 +301,7 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
                   "The liquid grows hotter then: %s at its hottest instead of %s%s.", hot, now,
                   hottest_K > 323.15 ? "; that calls for ice around it" : "");
     }
+    hot_peroxide(out, more);
     if (start_kg == 0.0)
         peroxide_price(out, report, w->peroxide_charged_kg, more->kept_mol - r->kept_mol);
     if (w->peroxide_needed_kg > 1.01 * w->peroxide_charged_kg) {
@@ -266,7 +310,7 @@ static void peroxide_verdict(FILE *out, const struct nxw_report *report)
         nxw_wrapf(out, "    ", 4,
                   "All the gas could take up %s H2O2, more than this liquid can hold "
                   "at " NXW_PEROXIDE_DIGITS
-                  " wt%%: it takes more liquid or a second bottle with peroxide.",
+                  " wt%%: it takes more liquid or one more bottle with peroxide.",
                   needed);
     }
 }
@@ -303,15 +347,22 @@ static void cooling_verdict(FILE *out, const struct nxw_report *report)
         return;
     }
     const struct nxw_result *warm = iced ? &other->result : r, *cold = iced ? r : &other->result;
-    char change[SENTENCE], hot[AMOUNT], cool[AMOUNT], ice[AMOUNT];
+    char change[SENTENCE], hot[AMOUNT], cool[AMOUNT], ice[AMOUNT], word[AMOUNT + 80];
+    const char *gas = cooling_word(warm, cold);
+    const bool keeps_cool = (warm->warnings & ~cold->warnings & NXW_WARN_HOT) != 0;
     change_text(warm, cold, change);
+    (void)snprintf(word, sizeof word, "%s%c%s",
+                   keeps_cool ? "A liquid that stays below " NXW_HOT_DIGITS
+                                " degC, and that is needed. As to the gas, "
+                              : "",
+                   keeps_cool ? tolower((unsigned char)gas[0]) : gas[0], gas + 1);
     nxw_temperature_text(warm->stages[w->stage].peak_temperature_K, hot);
     nxw_temperature_text(cold->stages[w->stage].peak_temperature_K, cool);
     nxw_mass_text(cold->stages[w->stage].ice_melted_kg, 2, ice);
     nxw_wrapf(out, lead, 4,
               "%s: with %s, %s. The liquid's highest temperature is %s instead of %s; about %s of "
               "ice melts.",
-              cooling_word(warm, cold),
+              word,
               iced ? "it"
                    : "400 g of ice in water around the bottle and the liquid chilled "
                      "beforehand",

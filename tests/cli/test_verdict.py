@@ -90,6 +90,10 @@ def ice_agrees_with_its_figures():
         warm, cold = (other, got["result"]) if iced else (got["result"], other)
         said = " ".join(estimate(case).split())
         said = re.search(r"(?:cooling|ice) bring\? (.*?): with", said).group(1).lower()
+        hot = max(s["peak_temperature_K"] for s in warm.get("stages", [warm])) > 333.15
+        said, needed = re.subn("^a liquid that stays below 60 degc, and that is needed[.] as to the "
+                               "gas, ", "", said)
+        assert needed == hot, (said, hot)
         fed = warm["fed_mol"]
         kept, escape = cold["kept_mol"] - warm["kept_mol"], cold["escaped_mol"] - warm["escaped_mol"]
         kept = 0 if abs(kept) <= max(0.02 * warm["kept_mol"], 1e-3 * fed) else kept
@@ -129,6 +133,32 @@ def size_tells_its_threshold_and_the_vent():
     assert ("Yes", True) in answers and ("No", True) in answers, answers
 
 
+def no_yes_where_it_is_dangerous(strong):
+    """Too hot, too strong, or more pressure than the joints bear: no Yes, whatever the gas does."""
+    beyond = "Above 60 degC these figures are beyond the range of the constants"
+    assert strong.startswith("Not without more cooling or more liquid: with"), strong
+    assert beyond in strong and "do not run it like that" in strong, strong
+    def charged(words):
+        said = " ".join(estimate(re.sub("150 mL", words, MILD.replace("@", ""))).split())
+        return re.search(r"Does the peroxide pay\? (.*?) What would cooling", said).group(1), said
+    said, everything = charged("60 mL, peroxide: 8 wt%")
+    assert said.startswith("Not without more cooling or more liquid: against"), said
+    assert beyond in said, said
+    assert "What would cooling bring? A liquid that stays below 60 degC, and that is needed." \
+        in everything, everything
+    assert charged("150 mL, peroxide: 20 wt%")[0].startswith("Not at this strength: against")
+    said = charged("150 mL, peroxide: 3 wt%")[0]
+    assert said.startswith("Yes: against") and beyond not in said, said
+    frit = MILD.replace("@", "").replace("150 mL", "150 mL, tip: {kind: frit, grade: 4, diameter: 10 mm}")
+    got = json.loads(estimate(frit, "--json"))["result"]
+    assert got["escaped_fraction"] < 0.05
+    assert got["glass"]["gauge_peak_Pa"] > got["glass"]["joint_bears_Pa"], got["glass"]
+    said = " ".join(estimate(frit).split())
+    said = re.search(r"big enough\? (.*?) Would peroxide", said).group(1)
+    assert said.startswith("No, not as it stands: the train resists with about"), said
+    assert "joints part at about 5.0 kPa" in said and "must go up a hood" in said, said
+
+
 def main():
     size_tells_its_threshold_and_the_vent()
     ice_agrees_with_its_figures()
@@ -137,7 +167,8 @@ def main():
     base, tried = got["result"], got["what_if"]["with_peroxide"]
     assert tried["kept_mol"] - base["kept_mol"] > 0.05 * base["fed_mol"]
     assert tried["escaped_mol"] - base["escaped_mol"] > 0.01 * base["fed_mol"]
-    told = answer(estimate(STRONG))
+    no_yes_where_it_is_dangerous(answer(estimate(STRONG)))
+    told = answer(estimate(MILD.replace("@", "").replace("150 mL", "110 mL")))
     assert told.startswith("For the acid alone; more escapes: with"), told
     assert "escape rises from" in told, told
     assert answer(estimate(MILD.replace("@", ""))).startswith("Yes: with"), answer(estimate(MILD.replace("@", "")))
