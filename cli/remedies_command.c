@@ -74,7 +74,8 @@ static void print_text(FILE *out, const char *path, const struct work *w)
         "hottest %s.",
         grams, escape, nitrous, hottest);
     for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
-        if (nxw_warning_words[i].outside &&
+        if ((nxw_warning_words[i].outside ||
+             (nxw_warning_words[i].bit & NXW_REMEDY_DANGERS) != 0) &&
             (all->base.warnings & (unsigned)nxw_warning_words[i].bit) != 0)
             nxw_wrapf(out, "  ! ", 4, "%s", nxw_warning_words[i].word.text);
     (void)fprintf(out, "\nEach alone, %s\n", nxw_remedies_heading(all->aim));
@@ -83,10 +84,13 @@ static void print_text(FILE *out, const char *path, const struct work *w)
                   ? "Shares are of the nitrogen fed. Gains closer than %.0f %% of what is kept "
                     "count as equal: what escapes decides. What is left as nitrous acid still "
                     "gives off NO while it stands."
-                  : "Shares are of the nitrogen fed. What is closer than %.0f %% of it counts as "
-                    "equal, unless one lets half as much escape as the other: the acid decides. "
-                    "What is left as nitrous acid still gives off NO while it stands.",
-              100.0 * (all->aim == NXW_AIM_ACID ? NXW_REMEDY_LITTLE_GAIN : NXW_REMEDY_LITTLE_DROP));
+                  : "Shares are of the nitrogen fed. Escapes that differ by less than %.0f %% of "
+                    "it count "
+                    "as equal, or by less than %.1f %% where one is less than half the other: then "
+                    "the acid decides. What is left as nitrous acid still gives off NO while it "
+                    "stands.",
+              100.0 * (all->aim == NXW_AIM_ACID ? NXW_REMEDY_LITTLE_GAIN : NXW_REMEDY_LITTLE_DROP),
+              100.0 * NXW_REMEDY_SAME);
     print_those(out, w, true, "");
     print_together(out, w);
     print_those(out, w, false, "\nOutside the range of the model, not ranked\n");

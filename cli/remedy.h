@@ -30,6 +30,7 @@ struct nxw_remedy_run {
     double cost;       /* of peroxide, water and ice at the case's prices; NAN: not priced */
     double worth;      /* of the gain as bought acid; NAN: not priced */
     double at_risk_m3; /* drawn back when the hot vessel cools; NAN: no vessel given */
+    double gauge_Pa;   /* that the source works against, at its peak */
     unsigned new_warnings;
 };
 
@@ -124,6 +125,15 @@ bool nxw_remedy_is_peroxide(const struct nxw_remedy_run *run);
 
 /* What the gain is worth less what it costs, where one of them is known; else NAN. */
 double nxw_remedy_net(const struct nxw_remedy_run *run);
+
+/* What can burst glass or bring liquid to the hot vessel: shown of the case as it is, too. */
+#define NXW_REMEDY_DANGERS                                                                         \
+    ((unsigned)NXW_WARN_BACK_PRESSURE | (unsigned)NXW_WARN_SUCK_BACK |                             \
+     (unsigned)NXW_WARN_STEAM_BURST | (unsigned)NXW_WARN_DRAWN_TO_METAL |                          \
+     (unsigned)NXW_WARN_PEROXIDE_DRAWN)
+
+/* The joints do not bear the case as it is, and clearly more pressure comes with it. */
+bool nxw_remedy_raises_pressure(const struct nxw_remedies *all, const struct nxw_remedy_run *run);
 
 /* Clearly more is drawn back when the hot vessel cools. */
 bool nxw_remedy_raises_risk(const struct nxw_remedies *all, const struct nxw_remedy_run *run);

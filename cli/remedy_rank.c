@@ -20,6 +20,13 @@ bool nxw_remedy_raises_risk(const struct nxw_remedies *all, const struct nxw_rem
     return run->ran && run->at_risk_m3 > 1.02 * before_m3 + 1e-6; /* false for NAN */
 }
 
+bool nxw_remedy_raises_pressure(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
+{
+    const double before_Pa = all->base.glass.gauge_peak_Pa;
+    return run->ran && (all->base.warnings & NXW_WARN_BACK_PRESSURE) != 0 &&
+           run->gauge_Pa > 1.1 * before_Pa;
+}
+
 static bool lowers_escape(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
 {
     const double before_mol = all->base.escaped_mol;
@@ -50,18 +57,16 @@ bool nxw_remedy_helps(const struct nxw_remedies *all, const struct nxw_remedy_ru
                                     : lowers_escape(all, run);
 }
 
-/* Anew with it: more pressure than the joints bear, or liquid drawn to the hot vessel. */
-static bool endangers(const struct nxw_remedy_run *run)
+/* Anew with it: more pressure than the joints bear, or liquid drawn to the hot vessel; or yet more
+ * pressure. */
+static bool endangers(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
 {
-    static const unsigned bits = (unsigned)NXW_WARN_BACK_PRESSURE | (unsigned)NXW_WARN_SUCK_BACK |
-                                 (unsigned)NXW_WARN_DRAWN_TO_METAL |
-                                 (unsigned)NXW_WARN_PEROXIDE_DRAWN;
-    return (run->new_warnings & bits) != 0;
+    return (run->new_warnings & NXW_REMEDY_DANGERS) != 0 || nxw_remedy_raises_pressure(all, run);
 }
 
 bool nxw_remedy_may_be_advised(const struct nxw_remedies *all, const struct nxw_remedy_run *run)
 {
-    return nxw_remedy_is_ranked(run) && !nxw_remedy_raises_escape(all, run) && !endangers(run);
+    return nxw_remedy_is_ranked(run) && !nxw_remedy_raises_escape(all, run) && !endangers(all, run);
 }
 
 bool nxw_remedy_is_worth_it_for(const struct nxw_remedies *all, enum nxw_aim aim,

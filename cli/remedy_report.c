@@ -39,8 +39,26 @@ void nxw_remedy_risk_text(const struct nxw_remedies *all, const struct nxw_remed
     char before[AMOUNT], after[AMOUNT];
     nxw_volume_text(all->base.glass.liquid_at_risk_m3, before);
     nxw_volume_text(run->at_risk_m3, after);
+    const char *unit = "";
+    if (strcmp(before, after) == 0) { /* two digits do not tell them apart */
+        nxw_number_text(1e6 * all->base.glass.liquid_at_risk_m3, 4, before);
+        nxw_number_text(1e6 * run->at_risk_m3, 4, after);
+        unit = " mL";
+    }
     (void)snprintf(out, NXW_REMEDY_RISK,
-                   "More is drawn back when the hot vessel cools: %s of liquid instead of %s.",
+                   "More is drawn back when the hot vessel cools: %s%s of liquid instead of %s%s.",
+                   after, unit, before, unit);
+}
+
+void nxw_remedy_pressure_text(const struct nxw_remedies *all, const struct nxw_remedy_run *run,
+                              char out[NXW_REMEDY_RISK])
+{
+    char before[AMOUNT], after[AMOUNT];
+    nxw_pressure_text(all->base.glass.gauge_peak_Pa, before);
+    nxw_pressure_text(run->gauge_Pa, after);
+    (void)snprintf(out, NXW_REMEDY_RISK,
+                   "The joints do not bear the train as it is; it would resist even more: %s "
+                   "instead of %s.",
                    after, before);
 }
 
@@ -119,6 +137,10 @@ void nxw_remedy_print(FILE *out, const struct nxw_remedies *all, const char *cur
         nxw_remedy_risk_text(all, run, risk);
         nxw_wrapf(out, "      ! ", 8, "%s", risk);
     }
+    if (nxw_remedy_raises_pressure(all, run)) {
+        nxw_remedy_pressure_text(all, run, risk);
+        nxw_wrapf(out, "      ! ", 8, "%s", risk);
+    }
     for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
         if ((run->new_warnings & (unsigned)nxw_warning_words[i].bit) != 0)
             nxw_wrapf(out, "      ! ", 8, "%s", nxw_warning_words[i].word.text);
@@ -158,6 +180,8 @@ static json_t *run_json(struct nxw_json *j, const struct nxw_remedies *all,
     nxw_json_flag(j, o, "worth_it", nxw_remedy_is_worth_it(all, run));
     nxw_json_flag(j, o, "raises_escape", nxw_remedy_raises_escape(all, run));
     nxw_json_flag(j, o, "raises_drawn_back", nxw_remedy_raises_risk(all, run));
+    nxw_json_number(j, o, "source_pressure_Pa", run->gauge_Pa);
+    nxw_json_flag(j, o, "raises_pressure", nxw_remedy_raises_pressure(all, run));
     return o;
 }
 

@@ -11,7 +11,7 @@
 enum {
     NXW_REMEDY_ADVICE = 2400,
     NXW_REMEDY_MONEY = 200,
-    NXW_REMEDY_RISK = 160,
+    NXW_REMEDY_RISK = 240,
     NXW_REMEDY_GAIN = 3 * NXW_AMOUNT_LENGTH
 };
 
@@ -46,6 +46,10 @@ void nxw_remedy_gain_text(const struct nxw_remedies *all, double gain_mol,
 /* What more is drawn back with it, as a sentence. */
 void nxw_remedy_risk_text(const struct nxw_remedies *all, const struct nxw_remedy_run *run,
                           char out[NXW_REMEDY_RISK]);
+
+/* How much more pressure comes with it, as a sentence. */
+void nxw_remedy_pressure_text(const struct nxw_remedies *all, const struct nxw_remedy_run *run,
+                              char out[NXW_REMEDY_RISK]);
 
 /* "2.4 %": what escapes, of the nitrogen fed, when so much less escapes than as it is. */
 void nxw_remedy_escape_text(const struct nxw_remedies *all, double drop_mol, char *out);

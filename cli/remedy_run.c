@@ -50,6 +50,7 @@ static void take_figures(struct trial *t, enum nxw_status status, struct nxw_rem
     run->cost = nxw_charge_cost(t->notes, t->in, &t->c);
     run->worth = run->gain_mol * NXW_MOLAR_MASS_HNO3_KG_MOL * nxw_bought_acid_cost_kg(t->notes);
     run->at_risk_m3 = t->result.glass.liquid_at_risk_m3;
+    run->gauge_Pa = t->result.glass.gauge_peak_Pa;
 }
 
 /* Not NXW_OK: cancelled, or out of memory. */

@@ -42,6 +42,15 @@ static void note(const struct nxw_remedies *all, const struct nxw_remedy_run *ru
                                           : ". ",
                       risk);
     }
+    if (nxw_remedy_raises_pressure(all, run) && n >= 0 && n < NOTE) {
+        char pressure[NXW_REMEDY_RISK];
+        nxw_remedy_pressure_text(all, run, pressure);
+        n += snprintf(out + n, (size_t)(NOTE - n), "%s%s",
+                      n == 0              ? ""
+                      : out[n - 1] == '.' ? " "
+                                          : ". ",
+                      pressure);
+    }
     for (size_t i = 0; i < NXW_WARNING_COUNT && n >= 0 && n < NOTE; i++)
         if ((run->new_warnings & (unsigned)nxw_warning_words[i].bit) != 0)
             n += snprintf(out + n, (size_t)(NOTE - n), "%s%s",

@@ -258,6 +258,20 @@ def endangering():
     assert got["first_remedy"] not in high and not [h for h in high if h in got["advice"]], got
     assert "! The train resists more than ground joints bear" in run("remedies", "--quick",
                                                                      path).stdout
+    # too much already: that is said of the case as it is, and what resists yet more is not advised
+    with open(path) as f:
+        finer = f.read().replace("POR 2, diameter: 25 mm", "POR 4, diameter: 10 mm")
+    path = write("finer.yaml", finer)
+    got = remedies(path, "--quick")
+    more = [r for r in got["alone"] if r["ran"] and r["raises_pressure"]]
+    assert {"one more bottle", "two more bottles"} <= {r["remedies"][0] for r in more}, more
+    assert not any(r["may_be_advised"] for r in more), more
+    text = " ".join(run("remedies", "--quick", path).stdout.split())
+    as_it_is = text[:text.index("Each alone")]
+    assert "! The train resists more than ground joints bear" in as_it_is, as_it_is
+    assert "it would resist even more: " in text, text
+    for now, before in re.findall("([0-9.]+) kPa instead of ([0-9.]+) kPa", text):
+        assert float(now) > float(before), (now, before)
 
 
 def on_the_page():
