@@ -166,7 +166,7 @@ static void print_prices(FILE *out, const struct nxw_run *run, const struct cost
               c->bought_kg, run, c->strength_kg_m3);
     if (!isnan(c->bought_kg) && isnan(run->delivery))
         nxw_wrap(out, "  ", 2,
-                 "What delivery costs was not given ('delivery'), nor is it counted.");
+                 "The price of delivery was not given ('delivery') and is not counted.");
     print_unread(out, c);
     if (run->priced)
         nxw_wrap(out, "  ", 2,

@@ -130,7 +130,7 @@ static void print_wrong(FILE *out, const struct nxw_run *run, const struct nxw_p
         (void)snprintf(water, sizeof water, ", with the %.1f g of water that the gas brings",
                        1e3 * m.water_kg);
     nxw_wrapf(out, "  ! ", 4,
-              "Mass of '%s': %.1f g found, but what was put in and caught makes %.1f g at %s%s: "
+              "Mass of '%s': %.1f g found, but what was put in and captured makes %.1f g at %s%s: "
               "%.1f g too %s, and three standard errors are %.1f g. What the run file tells cannot "
               "all be right. One of these would have to be otherwise:",
               p->name, 1e3 * p->found_kg, 1e3 * (much ? m.most_kg : m.least_kg),
@@ -150,7 +150,7 @@ void nxw_balance_mass_print(FILE *out, const struct nxw_balance_report *r)
         else if (verdict == NXW_MASS_AGREES)
             nxw_wrapf(
                 out, "  ", 2,
-                "The mass of '%s' agrees with what was put in and caught: that checks how much "
+                "The mass of '%s' agrees with what was put in and captured: that checks how much "
                 "liquid it is, not how strong.",
                 places[k].name);
     }

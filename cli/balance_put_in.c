@@ -111,7 +111,7 @@ static void print_gain(FILE *out, const struct nxw_run *run, const struct nxw_pu
         (void)snprintf(agree, sizeof agree, " They agree within the errors (%.1f g).",
                        1e3 * NXW_OF_100_95 * mass.error_kg);
     nxw_wrapf(out, "    ", 4,
-              "found %.1f g, %.1f g %s than put in; the nitrogen caught would bring %.1f g as NO "
+              "found %.1f g, %.1f g %s than put in; the nitrogen captured would bring %.1f g as NO "
               "to %.1f g as HNO3.%s",
               1e3 * p->found_kg, fabs(gain_g), gain_g < 0.0 ? "less" : "more",
               1e3 * p->caught_mol * NXW_MOLAR_MASS_NO_KG_MOL,

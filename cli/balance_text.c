@@ -190,17 +190,22 @@ static void print_checks(FILE *out, const struct nxw_balance_report *r)
     const struct nxw_balance *a = &r->account;
     size_t wrong;
     const size_t judged = nxw_masses_judged(r, &wrong);
+    const bool clash = wrong > 0 || !r->believed;
     (void)fputs("\nDo the readings check each other?\n", out);
     if (a->degrees == 0) {
         nxw_wrapf(out, "  ", 2,
                   "%s there is no reading more than is needed, so none%s can be shown wrong%s. A "
                   "second reading of a bottle (titrate it), or reading every place and saying "
                   "'complete: yes', would check %s.",
-                  judged == 0  ? "No:"
-                  : wrong == 0 ? "In part. Of the nitrogen"
-                               : "Yes, and they cannot all be right. Of the nitrogen",
-                  judged == 0 ? "" : " of these",
-                  judged == 0 ? "" : " by another; the masses do check",
+                  judged == 0 && clash ? "Only against what was available, and they cannot all be "
+                                         "right. Among them"
+                  : judged == 0        ? "No:"
+                  : clash              ? "Yes, and they cannot all be right. Of the nitrogen"
+                                       : "In part. Of the nitrogen",
+                  judged == 0 && !clash ? "" : " of these",
+                  judged > 0 ? " by another; the masses do check"
+                  : clash    ? " by another"
+                             : "",
                   judged == 0 ? "the account" : "the nitrogen");
         nxw_balance_mass_print(out, r);
         return;
@@ -309,7 +314,7 @@ static void print_yields(FILE *out, const struct nxw_balance_report *r)
     (void)nxw_masses_judged(r, &wrong);
     if (wrong > 0)
         nxw_wrap(out, "  ! ", 4,
-                 "Yield and cost lean on amounts that cannot all be right: see the mass above.");
+                 "Yield and cost rest on amounts that cannot all be right: see the mass above.");
     if (isfinite(y.both_mol) && y.receiver_mol > 0.0)
         nxw_wrapf(out, "  ", 2,
                   "Extra yield owed to the scrubber: %.2f g HNO3, %.1f %% of what the receiver "
