@@ -146,7 +146,8 @@ static void print_glass(FILE *out, const struct nxw_size_work *w, const struct n
         const bool acid = w->in.stages[nxw_first_bottle(&w->in)].acid_mass_fraction > 0.0;
         nxw_peroxide_volumes_text(p->arrangement.peroxide_kg, p->arrangement.peroxide_mass_fraction,
                                   2, acid, bought);
-        nxw_wrapf(out, "    ", 6, "To fill in: %s.", bought);
+        nxw_wrapf(out, "    ", 6, "To fill in%s: %s.",
+                  p->arrangement.bottles > 1 ? ", all bottles together" : "", bought);
     }
     if (p->arrangement.ice_kg > 0.0) {
         nxw_mass_text(g->ice_melted_kg, 2, melted);

@@ -243,6 +243,8 @@ def never_worse_than_the_case():
                         code=1).stdout.split())
     assert "Tried: the case as it is; peroxide from what the case has both ways, to none and to " \
         "enough for all the gas (12 wt% at most). All else stays" in flat, flat
+    # its volume is that of the train, not of one bottle
+    assert "To fill in, all bottles together: " in flat, flat
 
 
 def given_is_kept():
