@@ -23,9 +23,17 @@
 #include <math.h>
 #include <stdio.h>
 
+/* What must flow where no vessel is given: 0.16 L/min keeps half a litre of steam at 120 degC full
+ * while it cools with a time constant of ten minutes (nxw_cooling_carrier_mol_s). Judgement. */
+#define LEAST_MOL_S 1.1e-4
+
+static bool has_hot_vessel(const struct nxw_case *in);
+
 static bool purges(const struct nxw_case *in, const struct nxw_result *r)
 {
     const struct nxw_glass_result *g = &r->glass;
+    if (!(in->vessel_volume_m3 > 0.0) && has_hot_vessel(in) && in->carrier.flow_mol_s < LEAST_MOL_S)
+        return false;
     if (in->carrier.gas == NXW_GAS_NONE || !(in->carrier.flow_mol_s > 0.0) ||
         in->carrier.from_s > 0.0 || !(g->carrier_s > 0.0))
         return false;

@@ -132,6 +132,7 @@ def check_what_does_not_guard():
     short = PURGE.replace("60 min", "10 min")
     late = PURGE.replace("until", "from: 5 min, until")
     for case in (still + "train:\n" + SMALL_TRAP + BOTTLE, still + VESSEL + weak + "train:\n" + BOTTLE,
+                 still + weak + "train:\n" + BOTTLE,  # a vessel of which nothing is known
                  still + short + "train:\n" + BOTTLE, still + late + "train:\n" + BOTTLE):
         said, _ = estimate(case + AFTER)
         order(said, "first break the suction", "only then take the heat away")
