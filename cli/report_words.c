@@ -105,8 +105,8 @@ const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
       "the first bottle, or carrier gas until it is cool."}},
     {NXW_WARN_STEAM_BURST,
      false,
-     {"steam_burst", "The hot vessel is hotter than water boils: the liquid that it draws over "
-                     "flashes to steam there, spatters acid and can burst the glass."}},
+     {"steam_burst", "The hot vessel is as hot as boiling water or hotter: the liquid that it "
+                     "draws over flashes to steam there, spatters acid and can burst the glass."}},
     {NXW_WARN_DRAWN_TO_METAL,
      false,
      {"drawn_to_metal",

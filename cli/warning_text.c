@@ -320,8 +320,8 @@ static void steam_burst(const struct sentence *s)
     nxw_volume_text(s->r->glass.liquid_at_risk_m3, risk);
     nxw_temperature_text(s->in->vessel_hot_K, vessel);
     add(s,
-        "The hot vessel, at %s, is hotter than water boils: the liquid that it draws over, about "
-        "%s, flashes to steam there, spatters acid and can burst the glass.",
+        "The hot vessel, at %s, is as hot as boiling water or hotter: the liquid that it draws "
+        "over, about %s, flashes to steam there, spatters acid and can burst the glass.",
         vessel, risk);
 }
 

@@ -488,9 +488,9 @@ double nxw_liquid_density_kg_m3(double HNO3_mass_fraction, double H2O2_mass_frac
                                 double temperature_K);
 
 /*
- * Does water boil at the temperature of the hot vessel and the room's pressure? What is drawn over
- * to the vessel then flashes to steam. Acid and peroxide boil above water, so this is the earlier
- * mark.
+ * Does water boil, to 0.3 K, at the temperature of the hot vessel and the room's pressure? What is
+ * drawn over to the vessel then flashes to steam. Peroxide and acid of a bottle's strength (below
+ * 80 wt%) boil above water, so this is the earlier mark.
  */
 bool nxw_vessel_boils_water(const struct nxw_case *in);
 

@@ -217,6 +217,7 @@ static void test_steam_burst(void **state)
             bool boils;
         } rooms[] = {{393.15, 101325.0, true},
                      {373.65, 101325.0, true},
+                     {373.15, 101325.0, true},
                      {372.65, 101325.0, false},
                      {370.15, 90000.0, true},
                      {369.55, 90000.0, false}};
