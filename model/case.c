@@ -181,20 +181,6 @@ enum nxw_status nxw_case_check(const struct nxw_case *c, struct nxw_diagnosis *d
     const bool tabled = s->kind == NXW_SOURCE_TABLE || s->shape == NXW_SHAPE_TABLE || s->n_rows > 0;
     if (tabled && (s->n_rows < 2 || s->n_rows > NXW_SOURCE_ROWS_MAX))
         return refuse(d, "source.file", "a table needs two to 512 rows");
-    for (size_t i = 0; tabled && i < s->n_rows; i++) {
-        const struct nxw_source_row *r = &s->rows[i];
-        const double flows[] = {r->NO_mol_s, r->NO2_mol_s,   r->HNO2_mol_s, r->HNO3_mol_s,
-                                r->O2_mol_s, r->inert_mol_s, r->H2O_mol_s};
-        bool good = isfinite(r->time_s) && (i == 0 || r->time_s >= s->rows[i - 1].time_s);
-        for (size_t k = 0; k < sizeof flows / sizeof flows[0]; k++)
-            good = good && isfinite(flows[k]) && flows[k] >= 0.0;
-        if (!good)
-            return refuse(d, "source.file",
-                          "rows need times that do not fall and flows of 0 or more");
-    }
-    if (isnan(c->carrier.from_s) || isnan(c->carrier.until_s) || !(c->hood_flow_m3_s >= 0.0) ||
-        !(c->bubble_kG_m_s >= 0.0))
-        return refuse(d, "carrier", "times, the hood's flow and kG must be numbers, 0 or more");
     if (!between(c->carrier.flow_mol_s, 0.0, 0.1))
         return refuse(d, "carrier.flow", "the carrier must be 0 to about 140 L/min");
     if (!between(c->surroundings_temperature_K, 263.15, 323.15) ||
@@ -211,9 +197,6 @@ enum nxw_status nxw_case_check(const struct nxw_case *c, struct nxw_diagnosis *d
         return refuse(d, "numerics.relative tolerance", "must lie between 1e-11 and 1e-3");
     if (c->slices > NXW_SLICES_MAX)
         return refuse(d, "numerics.slices", "at most 64 slices");
-    for (size_t i = 0; i < NXW_PARAMETER_COUNT; i++)
-        if (!isfinite(c->parameters.value[i]))
-            return refuse(d, "constants", "a constant is not a number");
     for (size_t i = 0; i < c->n_stages; i++) {
         const enum nxw_status status = check_stage(&c->stages[i], i, d);
         if (status != NXW_OK)

@@ -61,13 +61,14 @@ static enum nxw_status check_rows(const struct nxw_source *s, struct nxw_diagnos
         const double flows[] = {r->NO_mol_s,   r->NO2_mol_s, r->HNO2_mol_s,
                                 r->HNO3_mol_s, r->O2_mol_s,  r->H2O_mol_s};
         bool good =
-            is_time(r->time_s) &&
+            is_time(r->time_s) && (i == 0 || r->time_s >= r[-1].time_s) &&
             is_up_to(r->inert_mol_s, s->shape == NXW_SHAPE_TABLE ? STRENGTH_MOST : ROW_MOST_MOL_S);
         for (size_t k = 0; k < sizeof flows / sizeof flows[0]; k++)
             good = good && is_up_to(flows[k], ROW_MOST_MOL_S);
         if (!good)
             return refuse(d, "source.file",
-                          "rows need times within a year and flows of 0 to 10 mol/s");
+                          "rows need times that do not fall, within a year, and flows of 0 to 10 "
+                          "mol/s");
         if (i > 0)
             integral += (r->inert_mol_s + r[-1].inert_mol_s) * (r->time_s - r[-1].time_s);
     }
