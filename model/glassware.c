@@ -23,12 +23,9 @@ double nxw_tip_jet_flow_m3_s(const struct nxw_stage *s, const struct nxw_paramet
     if (s->tip == NXW_TIP_FRIT)
         return p->value[NXW_P_frit_flux_most] * circle_m2(s->frit_diameter_m);
     const double ratio = gas_kg_m3 / (l->density_kg_m3 - gas_kg_m3), d = s->bore_m;
-    const double edge_m =
-        2.32 * sqrt(l->surface_tension_N_m / (gas_kg_m3 * NXW_GRAVITY_M_S2)) * pow(ratio, 0.625);
-    const double u2 = d < edge_m
-                          ? p->value[NXW_P_jet_weber] * l->surface_tension_N_m / (gas_kg_m3 * d)
-                          : p->value[NXW_P_jet_froude] * d * NXW_GRAVITY_M_S2 * pow(ratio, -1.25);
-    return holes_of(s) * sqrt(u2) * circle_m2(d);
+    const double weber = p->value[NXW_P_jet_weber] * l->surface_tension_N_m / (gas_kg_m3 * d);
+    const double froude = p->value[NXW_P_jet_froude] * d * NXW_GRAVITY_M_S2 * pow(ratio, -1.25);
+    return holes_of(s) * sqrt(fmax(weber, froude)) * circle_m2(d);
 }
 
 double nxw_tip_holes_blowing(const struct nxw_stage *s, double gas_m3_s, double jet_flow_m3_s)

@@ -11,8 +11,9 @@
  * Flow at which a tip's gas begins to jet, through all its holes together.
  *
  *   narrow bores  rho_G u2 d/sigma = jet_weber
- *   wide bores    u2/(d g) (rho_G/drho)^1.25 = jet_froude,  from 2.32 (sigma/(rho_G g))^0.5
- *                 (rho_G/drho)^0.625 on (2.7 mm for air in water)
+ *   wide bores    u2/(d g) (rho_G/drho)^1.25 = jet_froude
+ *                 the greater of the two; they meet at d = (jet_weber/jet_froude)^0.5
+ *                 (sigma/(rho_G g))^0.5 (rho_G/drho)^0.625, 2.7 mm for air in water
  *   frit          frit_flux_most over the disc: above it the bubbles merge
  *
  * Below the flow of a row of holes not all of them blow all the time; the worst case is one.

@@ -22,7 +22,7 @@ static struct nxw_parameters parameters(void)
 static void test_jetting(void **state)
 {
     (void)state;
-    const struct nxw_parameters p = parameters();
+    struct nxw_parameters p = parameters();
     struct nxw_stage s = {.tip = NXW_TIP_HOLES, .holes = 1.0, .bore_m = 0.5e-3};
     assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 0.184, 0.0005);
     s.bore_m = 1e-3;
@@ -42,6 +42,10 @@ static void test_jetting(void **state)
     assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 6.11, 0.005);
     s.bore_m = 6e-3;
     assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 16.85, 0.005);
+    /* with We = 4 that decides up to 3.8 mm: in 3.5 mm 8.34 m/s, where Fr' would say 7.58 */
+    p.value[NXW_P_jet_weber] = 4.0;
+    s.bore_m = 3.5e-3;
+    assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 4.81, 0.005);
     s.tip = NXW_TIP_FRIT; /* 0.06 m/s: 1.8 L/min for 25 mm, 0.6 L/min for 15 mm */
     s.frit_diameter_m = 0.025;
     assert_near(nxw_tip_jet_flow_m3_s(&s, &p, &WATER, AIR_KG_M3) / L_MIN, 1.8, 0.05);
