@@ -372,9 +372,36 @@ static void test_drawing_where_linear(void **unused)
     assert_non_null(strstr(again.drawn_not_given[NXW_ANSWER_STRENGTH], "no liquid"));
 }
 
+/* Where acid that was filled in takes a share beyond an end of 0 to 100 % it goes on the scale and
+ * comes back; by less than 1e-5, or beyond another end, it is a run's noise: the end. */
+static void test_scale_of_shares(void **unused)
+{
+    (void)unused;
+    static const struct {
+        double kept, escaped, kept_back, escaped_back;
+    } rows[] = {{0.25, 0.75, 0.25, 0.75},
+                {-2e-5, 1.0 + 2e-5, -2e-5, 1.0 + 2e-5},
+                {-9e-6, 1.0 + 9e-6, 0.0, 1.0},
+                {-0.3, 1.3, -0.3, 1.3},
+                {1.01, -0.01, 1.0, 0.0}};
+    struct nxw_case c;
+    nxw_case_init(&c);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct nxw_result r = {
+            .fed_mol = 2.0, .kept_mol = 2.0 * rows[i].kept, .escaped_mol = 2.0 * rows[i].escaped};
+        double scaled[NXW_ANSWERS];
+        nxw_answers_scaled(&c, &r, scaled);
+        assert_near(nxw_answer_plain(NXW_ANSWER_KEPT, scaled[NXW_ANSWER_KEPT]), rows[i].kept_back,
+                    2e-9);
+        assert_near(nxw_answer_plain(NXW_ANSWER_ESCAPED, scaled[NXW_ANSWER_ESCAPED]),
+                    rows[i].escaped_back, 2e-9);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_scale_of_shares),
         cmocka_unit_test(test_derivatives),
         cmocka_unit_test(test_elasticity),
         cmocka_unit_test(test_tied_pair),

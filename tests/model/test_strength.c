@@ -80,6 +80,9 @@ static void refusals(void **state)
     r = exact(1010.0, C(20.0));
     r.HNO2_mass_fraction = 0.2;
     refused(&r, "the nitrous acid given is more than all the density can hold");
+    r = exact(1450.0, C(20.0)); /* pure peroxide weighs 1450 kg/m3; with acid, together 100.4 wt% */
+    r.H2O2_mass_fraction = 0.97;
+    refused(&r, "with so much peroxide no acid makes up that density");
     double w;
     assert_int_equal(nxw_strength_from_concentration(1600.0, C(20.0), &w), NXW_ERROR_RANGE);
     assert_true(isnan(w));
