@@ -61,7 +61,7 @@ double nxw_acid_surface_tension_ratio(double mass_fraction);
  * Source:   fit to Perry's specific heats, from memory
  */
 double nxw_acid_heat_capacity_ratio(double mass_fraction);
-/* The parabola itself, held nowhere, and its slope: a run's liquid goes with it. */
+/* The parabola itself, without limits, and its slope: what a run uses. */
 double nxw_acid_heat_capacity_curve(double mass_fraction, double *slope);
 
 /*

@@ -11,8 +11,7 @@
 #define ROOM_K 293.15
 #define MELTING_K 273.15
 #define BOILING_K 373.15
-#define COLDEST_K 223.15 /* below it no part is liquid: nitric acid freezes at -43 degC or above   \
-                          */
+#define COLDEST_K 223.15 /* judgement: colder than any freezer */
 #define LEAST_KG 1e-9
 #define MOST_KG 1e6
 #define ROUNDING 1e-9               /* of what converting a unit, and adding shares, leaves */
