@@ -47,6 +47,17 @@ def test_estimate():
     assert "strength_fraction_not_given" not in got
 
 
+def test_with_one_thing_moved():
+    """The figure itself is a share, and one thing moved takes it beyond its end."""
+    case = STRONG.replace("50 ppm", "1 %").replace("50 degC", "40 degC")
+    for acid, key, end, reason in (("30.5", "kept", 0.0, KEPT), ("31.5", "escaped", 1.0, ESCAPE)):
+        got = json.loads(run(case.replace("55", acid), "estimate", "--json"))["result"]
+        assert 0.0 < got[key + "_fraction"] < 1.0, got[key + "_fraction"]
+        assert abs(got[key + "_fraction"] - end) < 0.005, got[key + "_fraction"]
+        assert got[key + "_fraction_not_given"].startswith(reason), got
+        assert got[key + "_fraction_low"] is None and got[key + "_fraction_high"] is None, got
+
+
 def test_samples_stay():
     """All wrong at once: draws need no scale to be added on."""
     got = json.loads(run(STRONG, "estimate", "--json", "--samples", "60"))["result"]
