@@ -82,6 +82,18 @@ def test_size_stays_below():
     assert fills and max(fills) <= 0.95 * (1.0 + 1e-9), (fills, out[:1500])
 
 
+def test_sensitivity_is_of_one_side():
+    """A full bottle takes no more: how it answers to its liquid is found from below alone."""
+    strength = []
+    for liquid in ("237.5 mL", "237 mL"):
+        code, out, err, _ = run(bottle(liquid), "estimate", "--sensitivity", "--json", "case.yaml")
+        assert code == 0, err
+        factors = {f["factor"]: f for f in json.loads(out)["sensitivity"]}
+        strength.append(factors["liquid filled in"]["strength_fraction_percent_per_percent"])
+    assert abs(strength[0] / strength[1] - 1.0) < 0.05, strength
+    assert -1.1 < strength[0] < -0.9, strength  # a percent more liquid, a percent less acid in it
+
+
 def test_sweep():
     for vary, good in (("train[1].liquid=230:250:7.5 mL", [True, True, False]),
                        ("train[1].volume=150:170:10 mL", [False, True, True])):
