@@ -215,12 +215,8 @@ static void test_steam_burst(void **state)
         static const struct {
             double hot_K, room_Pa;
             bool boils;
-        } rooms[] = {{393.15, 101325.0, true},
-                     {373.65, 101325.0, true},
-                     {373.15, 101325.0, true},
-                     {372.65, 101325.0, false},
-                     {370.15, 90000.0, true},
-                     {369.55, 90000.0, false}};
+        } rooms[] = {{393.15, 101325.0, true},  {373.65, 101325.0, true}, {373.15, 101325.0, true},
+                     {372.65, 101325.0, false}, {370.15, 90000.0, true},  {369.55, 90000.0, false}};
         for (size_t i = 0; i < sizeof rooms / sizeof rooms[0]; i++) {
             c.vessel_hot_K = rooms[i].hot_K;
             c.surroundings_pressure_Pa = rooms[i].room_Pa;
