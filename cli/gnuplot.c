@@ -14,12 +14,14 @@ static const char NO_ROOM[] = "no room for a temporary file";
 
 void nxw_gnuplot_quoted(FILE *script, const char *text)
 {
+    /* within double quotes gnuplot runs what stands between ` and `, and puts in what @ names */
+    static const char special[] = "\"\\`@";
     (void)fputc('"', script);
-    for (; *text != '\0'; text++) {
-        if (*text == '"' || *text == '\\')
-            (void)fputc('\\', script);
-        (void)fputc((unsigned char)*text >= 0x20 ? *text : ' ', script);
-    }
+    for (; *text != '\0'; text++)
+        if (strchr(special, *text) != NULL)
+            (void)fprintf(script, "\\%03o", (unsigned)(unsigned char)*text);
+        else
+            (void)fputc((unsigned char)*text >= 0x20 ? *text : ' ', script);
     (void)fputc('"', script);
 }
 

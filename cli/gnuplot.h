@@ -23,7 +23,7 @@ const char *nxw_gnuplot_text(bool (*write)(FILE *script, void *user), void *user
 void nxw_gnuplot_terminal(FILE *script);
 void nxw_gnuplot_svg(FILE *script, int width, int height, const char *font);
 
-/* Text in double quotes: nothing in it is an escape. */
+/* Text in double quotes: nothing in it is an escape, is put in or run. */
 void nxw_gnuplot_quoted(FILE *script, const char *text);
 
 #endif

@@ -5,6 +5,7 @@ NXW_KILLS: moments at which the process is killed, of each of two sweeps; 25 if 
 NXW_SEED: of those moments; drawn and printed if not given.
 """
 import csv
+import html
 import io
 import json
 import os
@@ -238,6 +239,13 @@ def test_pictures():
         svg = f.read()
     assert svg.rstrip().endswith("</svg>") and "kept as HNO3, water" in svg
     assert svg.count("<path stroke") >= 4  # two curves for each of two baths
+    # gnuplot would run what stands between ` and `, and put in what @ names
+    hostile = "a`touch ran`@GPVAL_TERM \\140\"'"
+    sweep("--vary", "train[1].liquid=100:120:20 mL", "--vary", "name=" + hostile, "--plot", "--svg",
+          "hostile.svg", "--out", "hostile.sqlite", "--quiet")
+    assert not os.path.exists("ran"), "gnuplot ran a text of ours"
+    with open("hostile.svg") as f:
+        assert html.unescape(f.read()).count(", " + hostile) == 4  # name and title of two curves
     done = sweep(*words, "--svg", "hidden.svg", "--quiet", "--out", "hidden.sqlite", code=6,
                  env={"PATH": "/nonexistent"})
     assert done.stderr == ("noxwash: no picture: gnuplot is missing; install the package "
