@@ -66,7 +66,7 @@ static enum nxw_exit run_base(const struct nxw_options *options, struct work *wo
 {
     const char *path = options->operands[0], *series = options->series, *why = NULL;
     if (series != NULL)
-        why = nxw_series_csv_open(&work->series, series, path);
+        why = nxw_series_csv_open(&work->series, series);
     if (why != NULL)
         return series_failed(series, why);
     work->keeps_course = options->plot || options->svg != NULL;
@@ -113,7 +113,7 @@ static const char *draw_file(const char *path, const struct nxw_report *report,
                              const struct nxw_run_series *course)
 {
     struct nxw_out_file out;
-    const char *why = nxw_out_file_open(&out, path, report->path);
+    const char *why = nxw_out_file_open(&out, path);
     if (why != NULL)
         return why;
     why = nxw_figures_svg(report, course, out.file);

@@ -7,23 +7,22 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-static const char *why_not_replace(const char *path, const char *source)
+#include "used_files.h"
+
+static const char *why_not_replace(const char *path)
 {
-    struct stat there, other;
+    struct stat there;
     if (lstat(path, &there) != 0)
         return NULL; /* nothing there; a missing folder is seen when the file is made */
     if (!S_ISREG(there.st_mode))
         return "not an ordinary file";
-    if (source != NULL && stat(source, &other) == 0 && other.st_dev == there.st_dev &&
-        other.st_ino == there.st_ino)
-        return "that is the case itself";
-    return NULL;
+    return nxw_is_used_file(&there) ? "this run has read or written that file itself" : NULL;
 }
 
-const char *nxw_out_file_open(struct nxw_out_file *out, const char *path, const char *source)
+const char *nxw_out_file_open(struct nxw_out_file *out, const char *path)
 {
     *out = (struct nxw_out_file){.path = path};
-    const char *why = why_not_replace(path, source);
+    const char *why = why_not_replace(path);
     if (why != NULL)
         return why;
     const int n = snprintf(out->temporary, sizeof out->temporary, "%s.XXXXXX", path);
@@ -53,6 +52,9 @@ const char *nxw_out_file_close(struct nxw_out_file *out, bool keep)
 {
     errno = 0;
     bool good = fflush(out->file) == 0 && ferror(out->file) == 0;
+    struct stat is;
+    if (good && keep && fstat(fileno(out->file), &is) == 0)
+        nxw_used_file_add(&is);
     if (good && keep) /* else a power cut could leave the name without the contents */
         good = fsync(fileno(out->file)) == 0;
     int reason = errno != 0 ? errno : EIO; /* an earlier write failed, and nobody kept why */

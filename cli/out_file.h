@@ -13,12 +13,11 @@ struct nxw_out_file {
 
 /*
  * Begin a file beside where it is to appear. What stands there is replaced in the end, so a device,
- * a pipe, a link or a folder is refused, and so is source.
+ * a pipe, a link or a folder is refused, and so is what this run has read or written (used_files.h).
  *
- * Given:    source  a file that must not be overwritten, such as the case; or NULL
  * Returned: NULL, or why it cannot be; to be closed only after NULL
  */
-const char *nxw_out_file_open(struct nxw_out_file *out, const char *path, const char *source);
+const char *nxw_out_file_open(struct nxw_out_file *out, const char *path);
 
 /* Empties it again. false: it cannot be. */
 bool nxw_out_file_restart(struct nxw_out_file *out);

@@ -98,7 +98,7 @@ static enum nxw_exit write_page(const struct nxw_options *options, struct work *
     const char *path = options->out; /* NULL: standard output; main looks at it */
     enum nxw_exit code = NXW_EXIT_DONE;
     if (path != NULL)
-        code = cannot_write(path, nxw_out_file_open(&work->out, path, options->operands[0]));
+        code = cannot_write(path, nxw_out_file_open(&work->out, path));
     if (code != NXW_EXIT_DONE)
         return code;
     code = run_case(options, work);

@@ -34,10 +34,10 @@ static const struct {
 };
 enum { N_COLUMNS = sizeof COLUMNS / sizeof COLUMNS[0] };
 
-const char *nxw_series_csv_open(struct nxw_series_csv *series, const char *path, const char *source)
+const char *nxw_series_csv_open(struct nxw_series_csv *series, const char *path)
 {
     *series = (struct nxw_series_csv){0};
-    return nxw_out_file_open(&series->out, path, source);
+    return nxw_out_file_open(&series->out, path);
 }
 
 static bool heading(struct nxw_series_csv *series)

@@ -13,8 +13,7 @@ struct nxw_series_csv {
 };
 
 /* As nxw_out_file_open. */
-const char *nxw_series_csv_open(struct nxw_series_csv *series, const char *path,
-                                const char *source);
+const char *nxw_series_csv_open(struct nxw_series_csv *series, const char *path);
 
 /* Where a run begins, the heading first. false: writing failed. */
 bool nxw_series_csv_row(struct nxw_series_csv *series, const struct nxw_series_row *row);

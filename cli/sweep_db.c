@@ -8,6 +8,7 @@
 #include <unistd.h>
 
 #include "characters.h"
+#include "used_files.h"
 
 /* "nxw1"; a database without it was made by another program, or by an early version of this one */
 enum { APPLICATION_ID = 0x6e787731 };
@@ -210,6 +211,9 @@ enum nxw_exit nxw_sweep_db_open(struct nxw_sweep_db *d, const char *path, enum n
         return nxw_sweep_db_code(d);
     }
     sqlite3_free(name);
+    struct stat is;
+    if (stat(path, &is) == 0)
+        nxw_used_file_add(&is);
     *is_new = tables == 0 && id == 0;
     if (!*is_new && id != APPLICATION_ID)
         return nxw_sweep_db_refuse(d, "is a database, but not of a sweep, or of one by an earlier "

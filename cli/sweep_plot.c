@@ -105,7 +105,7 @@ static enum nxw_exit draw_file(const struct nxw_plan *plan, struct nxw_sweep_sto
                                const char *name)
 {
     struct nxw_out_file out;
-    const char *why = nxw_out_file_open(&out, name, NULL);
+    const char *why = nxw_out_file_open(&out, name);
     if (why != NULL)
         return failed(why);
     struct picture picture = {plan, store, true};

@@ -9,6 +9,8 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+#include "used_files.h"
+
 /* Whoever starts the program may name a pipe; a name found in a file may not make it wait for one,
  * nor for a device. NULL: why not, or why NULL where memory is short. */
 static FILE *open_file(const char *path, enum nxw_path_from from, const char **why)
@@ -49,6 +51,9 @@ char *nxw_file_read(const char *path, enum nxw_path_from from, size_t max, size_
             (void)fclose(file);
         return NULL;
     }
+    struct stat is;
+    if (fstat(fileno(file), &is) == 0)
+        nxw_used_file_add(&is);
     errno = 0;
     *length = fread(text, 1, max + 1, file);
     const int failed = ferror(file);

@@ -159,7 +159,7 @@ done
 expect 6 report --quick --out link own.yaml
 expect 6 report --quick --out own.yaml own.yaml
 expect 6 estimate --quick --series own.yaml own.yaml
-[ "$(cat "$work/err")" = "noxwash: own.yaml: cannot be written: that is the case itself" ] ||
+[ "$(cat "$work/err")" = "noxwash: own.yaml: cannot be written: this run has read or written that file itself" ] ||
     fail "--series onto the case said: $(cat "$work/err")"
 [ -p "$work/pipe" ] && [ -L "$work/link" ] && [ "$(cat "$work/target")" = kept ] &&
     cmp -s "$cases/lecture.yaml" "$work/own.yaml" || fail "something was overwritten"

@@ -74,6 +74,42 @@ def test_a_pipe_on_the_command_line():
         assert f.read() == "late: no faults found\n"
 
 
+# --------------------------------------------------------------- what a run writes, and over
+
+def test_no_file_of_the_run_is_overwritten():
+    """The case, its table, the case beside it, the database, the course: whatever its name."""
+    table = write("own.csv", "time_s,strength\n0,1\n60,2\n2400,1\n")
+    write("case.yaml", CASE.replace("duration: 40 min", "duration: 40 min, shape: file, file: %s"
+                                    % table))
+    write("other.yaml", CASE)
+    write("run.yaml", RUN + "case: other.yaml\n")
+    os.link("case.yaml", "hard.yaml")
+    kept = {n: open(n, "rb").read() for n in os.listdir(".")}
+    vary = ["sweep", "case.yaml", "--vary", "train[1].liquid=100,150 mL", "--quiet"]
+    said = "this run has read or written that file itself"
+    for words, name in (
+            ([*vary, "--svg", "case.yaml"], "case.yaml"), ([*vary, "--svg", "hard.yaml"], "hard"),
+            ([*vary, "--svg", "own.csv"], "own.csv"),
+            ([*vary, "--out", "own.sqlite", "--svg", "own.sqlite"], "own.sqlite"),
+            (["estimate", "--quick", "case.yaml", "--svg", "own.csv"], "own.csv"),
+            (["estimate", "--quick", "case.yaml", "--svg", "hard.yaml"], "hard"),
+            (["estimate", "--quick", "case.yaml", "--series", "own.csv"], "own.csv"),
+            (["estimate", "--quick", "case.yaml", "--against", "other.yaml", "--svg",
+              "other.yaml"], "other.yaml"),
+            (["estimate", "--quick", "case.yaml", "--series", "both", "--svg", "both"], "both"),
+            (["report", "--quick", "case.yaml", "--out", "own.csv"], "own.csv")):
+        _, err = run(*words, code=6)
+        assert said in err, (words, err)
+    for name, text in kept.items():
+        assert open(name, "rb").read() == text, name
+    assert open("own.sqlite", "rb").read(6) == b"SQLite"
+    assert open("both").read(6) == "time_s"
+    run("report", "--quick", "case.yaml", "--out", "both", code=0)  # of another run: replaced
+    assert "<!DOCTYPE html>" in open("both").read(20)
+    assert not [n for n in os.listdir(".") if len(n.rsplit(".", 1)[-1]) == 6 and "." in n
+                and n.rsplit(".", 1)[-1] != "sqlite"], os.listdir(".")
+
+
 # ----------------------------------------------------------------------------- terminal
 
 HIDDEN = [0x01, 0x07, 0x08, 0x1b, 0x7f, 0x80, 0x9b, 0x9f, 0x61c, 0x200e, 0x200f, 0x2028, 0x2029,
