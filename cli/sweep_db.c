@@ -108,6 +108,8 @@ static enum nxw_exit check_beside(struct nxw_sweep_db *d, enum nxw_db_use use)
 {
     static const char *const tails[] = {"-wal", "-journal", "-shm"};
     struct stat is;
+    if (use == NXW_DB_WRITE && lstat(d->path, &is) == 0 && S_ISLNK(is.st_mode))
+        return nxw_sweep_db_refuse(d, "is a link; name the file itself");
     if (stat(d->path, &is) == 0 && !S_ISREG(is.st_mode))
         return nxw_sweep_db_refuse(d, "is not an ordinary file");
     for (size_t i = 0; i < sizeof tails / sizeof tails[0]; i++) {

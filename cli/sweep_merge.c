@@ -2,6 +2,7 @@
  * is attached, and rows go over cell by cell. */
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include "sweep_about.h"
@@ -167,7 +168,8 @@ enum nxw_exit nxw_sweep_store_merge(const char *path, size_t n, const char *cons
         (void)fputs("noxwash: out of memory\n", stderr);
         return NXW_EXIT_INTERNAL;
     }
-    const bool made = access(path, F_OK) != 0; /* here, if at all */
+    struct stat is;
+    const bool made = lstat(path, &is) != 0; /* here, if at all */
     enum nxw_exit code = open_outcome(m, path, stop);
     for (size_t i = 0; i < n && code == NXW_EXIT_DONE; i++)
         code = merge_part(m, parts[i]);

@@ -110,6 +110,24 @@ def test_no_file_of_the_run_is_overwritten():
                 and n.rsplit(".", 1)[-1] != "sqlite"], os.listdir(".")
 
 
+def test_no_database_is_made_through_a_link():
+    write("case.yaml", CASE)
+    vary = ["--vary", "train[1].liquid=100,150 mL", "--quiet"]
+    run("sweep", "case.yaml", *vary, "--out", "part.sqlite", code=0)
+    os.mkdir("elsewhere")
+    write("elsewhere/empty", "")
+    os.symlink("elsewhere/empty", "to-empty")
+    os.symlink("elsewhere/absent", "to-absent")
+    os.symlink("part.sqlite", "to-part")
+    for name in ("to-empty", "to-absent", "to-part"):
+        for words in (["sweep", "case.yaml", *vary, "--out", name], ["merge", name, "part.sqlite"]):
+            _, err = run(*words, code=3)
+            assert err.startswith("noxwash: %s is a link; name the file itself" % name), err
+    assert os.listdir("elsewhere") == ["empty"] and os.path.getsize("elsewhere/empty") == 0
+    assert os.path.islink("to-absent")
+    run("merge", "whole.sqlite", "to-part", code=0)  # a part is only read
+
+
 # ----------------------------------------------------------------------------- terminal
 
 HIDDEN = [0x01, 0x07, 0x08, 0x1b, 0x7f, 0x80, 0x9b, 0x9f, 0x61c, 0x200e, 0x200f, 0x2028, 0x2029,
