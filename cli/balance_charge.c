@@ -139,14 +139,13 @@ static void read_part(struct nxw_reading *r, const struct nxw_node *map, struct 
     nxw_check_keys(r, map, NULL, keys, COUNT(keys));
     nxw_require(r, map, "where", "what was put in");
     nxw_require(r, map, "liquid", "what was put in");
-    const char *where = nxw_read_text(r, map, "where"), *liquid = nxw_read_text(r, map, "liquid");
-    if (where == NULL || liquid == NULL)
+    const char *liquid = nxw_read_text(r, map, "liquid");
+    if (!nxw_read_label(r, map, "where", p->where, sizeof p->where) || liquid == NULL)
         return;
     if (!nxw_part_read(liquid, &p->part, message)) {
         nxw_run_fault(r, map, "liquid", message);
         return;
     }
-    (void)snprintf(p->where, sizeof p->where, "%.47s", where);
     run->n_put_in++;
 }
 
@@ -200,9 +199,7 @@ void nxw_run_read_cost(struct nxw_reading *r, struct nxw_node *top, struct nxw_r
     if (map == NULL)
         return;
     nxw_check_keys(r, map, NULL, keys, COUNT(keys));
-    const char *currency = nxw_read_text(r, map, "currency");
-    if (currency != NULL)
-        (void)snprintf(run->currency, sizeof run->currency, "%.15s", currency);
+    (void)nxw_read_label(r, map, "currency", run->currency, sizeof run->currency);
     (void)nxw_run_quantity(r, map, "spent", NXW_DIM_NUMBER, -1e-300, &run->spent);
     read_counted(r, map, run, "energy", NXW_DIM_ENERGY, NXW_PRICE_ENERGY, &run->energy_J);
     read_counted(r, map, run, "disposed", NXW_DIM_VOLUME, NXW_PRICE_DISPOSAL, &run->disposed_m3);

@@ -271,8 +271,7 @@ static void read_top(struct nxw_reading *r, struct nxw_node *top, bool account, 
     static const char *const keys[] = {"name",     "case", "charge", "put in", "found",
                                        "complete", "cost", "log",    "seen"};
     nxw_check_keys(r, top, NULL, keys, COUNT(keys));
-    const char *name = nxw_read_text(r, top, "name");
-    (void)snprintf(run->name, sizeof run->name, "%.95s", name != NULL ? name : "");
+    (void)nxw_read_label(r, top, "name", run->name, sizeof run->name);
     read_case(r, top, run);
     nxw_run_read_charge(r, top, account, run);
     nxw_run_read_put_in(r, top, run);

@@ -49,19 +49,6 @@ static void read_vessel(struct nxw_reading *r, struct nxw_node *top)
     read_plain_section(r, top, "vessel", &nxw_fields_vessel);
 }
 
-static void read_name(struct nxw_reading *r, struct nxw_node *top)
-{
-    const char *text = nxw_read_text(r, top, "name");
-    if (text == NULL)
-        return;
-    if (strlen(text) < sizeof r->out->name) {
-        memcpy(r->out->name, text, strlen(text) + 1);
-        return;
-    }
-    const struct nxw_node *node = nxw_tree_get(top, "name");
-    nxw_fault_add(r->faults, node->line, node->column, "the name is longer than 95 bytes");
-}
-
 static void read_aim(struct nxw_reading *r, struct nxw_node *top)
 {
     size_t index;
@@ -182,7 +169,7 @@ int nxw_case_from_tree_setting_aside(struct nxw_node *tree, const char *path, st
         return nxw_read_outcome(faults);
     }
     nxw_check_keys(&r, tree, NULL, TOP_KEYS, COUNT(TOP_KEYS));
-    read_name(&r, tree);
+    (void)nxw_read_label(&r, tree, "name", out->name, sizeof out->name);
     read_aim(&r, tree);
     read_plain_section(&r, tree, "surroundings", &nxw_fields_surroundings);
     nxw_read_source(&r, tree);

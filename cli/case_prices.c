@@ -66,11 +66,14 @@ static void read_price(struct nxw_reading *r, const struct nxw_node *map, size_t
         return;
     }
     char *label = r->notes->currency;
-    if (currency[0] != '\0' && label[0] != '\0' && strcmp(currency, label) != 0)
+    if (strlen(currency) >= sizeof r->notes->currency)
         nxw_fault_add(r->faults, node->line, node->column,
-                      "the currency '%.15s' differs from '%.15s'; one is wanted", currency, label);
+                      "the currency of '%s' is longer than 15 bytes", key);
+    else if (currency[0] != '\0' && label[0] != '\0' && strcmp(currency, label) != 0)
+        nxw_fault_add(r->faults, node->line, node->column,
+                      "the currency '%s' differs from '%s'; one is wanted", currency, label);
     else if (currency[0] != '\0')
-        (void)snprintf(label, sizeof r->notes->currency, "%.15s", currency);
+        memcpy(label, currency, strlen(currency) + 1);
     r->notes->prices[kind] = (struct nxw_price){true, amount, (enum nxw_price_basis)found};
 }
 
@@ -83,9 +86,7 @@ void nxw_read_prices(struct nxw_reading *r, struct nxw_node *top)
     memcpy(known, nxw_price_words, sizeof nxw_price_words);
     known[NXW_PRICE_COUNT] = "currency";
     nxw_check_keys(r, map, NULL, known, NXW_PRICE_COUNT + 1);
-    const char *label = nxw_read_text(r, map, "currency");
-    if (label != NULL)
-        (void)snprintf(r->notes->currency, sizeof r->notes->currency, "%.15s", label);
+    (void)nxw_read_label(r, map, "currency", r->notes->currency, sizeof r->notes->currency);
     for (size_t i = 0; i < NXW_PRICE_COUNT; i++)
         read_price(r, map, i);
 }

@@ -27,6 +27,22 @@ const char *nxw_read_text(struct nxw_reading *r, const struct nxw_node *map, con
     return NULL;
 }
 
+bool nxw_read_label(struct nxw_reading *r, const struct nxw_node *map, const char *key, char *out,
+                    size_t size)
+{
+    const char *text = nxw_read_text(r, map, key);
+    if (text == NULL)
+        return false;
+    if (strlen(text) < size) {
+        memcpy(out, text, strlen(text) + 1);
+        return true;
+    }
+    const struct nxw_node *node = nxw_tree_get(map, key);
+    nxw_fault_add(r->faults, node->line, node->column, "the text of '%s' is longer than %zu bytes",
+                  key, size - 1);
+    return false;
+}
+
 void nxw_check_keys(struct nxw_reading *r, const struct nxw_node *map,
                     const struct nxw_section *section, const char *const *others, size_t n_others)
 {

@@ -20,6 +20,10 @@ struct nxw_node *nxw_read_map(struct nxw_reading *r, const struct nxw_node *pare
 /* The text of a single value, or NULL (absent, or a fault then). */
 const char *nxw_read_text(struct nxw_reading *r, const struct nxw_node *map, const char *key);
 
+/* Copied, and whole: one without room for it in out is a fault. false: absent or a fault. */
+bool nxw_read_label(struct nxw_reading *r, const struct nxw_node *map, const char *key, char *out,
+                    size_t size);
+
 /* Unknown keys of a map; known: the fields' keys and the others. */
 void nxw_check_keys(struct nxw_reading *r, const struct nxw_node *map,
                     const struct nxw_section *section, const char *const *others, size_t n_others);

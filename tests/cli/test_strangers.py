@@ -25,6 +25,10 @@ def run(*words, code, **more):
     return done.stdout.decode(), done.stderr.decode()
 
 
+def run_any(*words):
+    return subprocess.run([PROGRAM, *words], capture_output=True, timeout=20).stderr.decode()
+
+
 def write(name, text):
     with open(name, "w", encoding="utf-8") as f:
         f.write(text)
@@ -179,6 +183,29 @@ def test_letters_and_signs_stay():
             out, _ = run("estimate", "--quick", "--json",
                          write("good.yaml", 'name: "a%sb"\n' % way + CASE), code=0)
             assert json.loads(out)["case"]["name"] == "a%sb" % chr(code), (code, way)
+
+
+def test_labels_are_whole_or_refused():
+    """Cut after so many bytes, a label would end in half a letter, and JSON would lose it."""
+    price = "prices: {peroxide: 4 @ per L}\n"
+    put_in = "put in: [{where: @, liquid: '150 mL, water'}]\n"
+    for words, text, key, most in (
+            (["estimate", "--check"], CASE + "name: @\n", "text of 'name'", 95),
+            (["estimate", "--check"], CASE + "prices: {currency: @}\n", "text of 'currency'", 15),
+            (["estimate", "--check"], CASE + price, "currency of 'peroxide'", 15),
+            (["balance"], RUN + "name: @\n", "text of 'name'", 95),
+            (["balance"], RUN + "cost: {currency: @}\n", "text of 'currency'", 15),
+            (["balance"], RUN + put_in, "text of 'where'", 47)):
+        whole = "é" * (most // 2) + "x"  # most bytes: é has two
+        _, err = run(*words, write("long.yaml", text.replace("@", whole + "x")), code=3)
+        assert "the %s is longer than %d bytes" % (key, most) in err, err
+        name = write("whole.yaml", text.replace("@", whole))
+        if words == ["balance"]:
+            assert "longer" not in run_any(*words, name)
+        else:
+            run(*words, name, code=0)
+    name = write("whole.yaml", CASE + "prices: {currency: ééééééé, peroxide: 4 per L}\n")
+    assert json.loads(run("remedies", "--json", name, code=0)[0])["currency"] == "é" * 7
 
 
 def test_tables_and_logs():
