@@ -103,7 +103,7 @@ static bool names_another(const char *journal)
     return names;
 }
 
-/* What SQLite would read or mend beside the database. */
+/* What SQLite would read, write over or mend beside the database. */
 static enum nxw_exit check_beside(struct nxw_sweep_db *d, enum nxw_db_use use)
 {
     static const char *const tails[] = {"-wal", "-journal", "-shm"};
@@ -119,7 +119,7 @@ static enum nxw_exit check_beside(struct nxw_sweep_db *d, enum nxw_db_use use)
             code = nxw_sweep_db_short(d);
         else if (lstat(name, &is) != 0)
             code = NXW_EXIT_DONE;
-        else if (!S_ISREG(is.st_mode) || names_another(name))
+        else if (!S_ISREG(is.st_mode) || is.st_nlink > 1 || names_another(name))
             code = nxw_sweep_db_refuse(d, "has a file beside it that no sweep leaves there (%s)",
                                        name);
         else if (use == NXW_DB_READ)

@@ -231,10 +231,11 @@ def test_files_beside():
         refused(go_on, "part1.sqlite", odd)
         refused(merge, "part1.sqlite", odd)
         os.remove(name)
-        os.symlink("victim.sqlite", name)
-        refused(go_on, "part1.sqlite", odd)
-        refused(merge, "part1.sqlite", odd)
-        os.remove(name)
+        for link in (os.symlink, os.link):
+            link("victim.sqlite", name)
+            refused(go_on, "part1.sqlite", odd)
+            refused(merge, "part1.sqlite", odd)
+            os.remove(name)
     for name in ("fifo", "folder"):
         os.mkfifo(name) if name == "fifo" else os.mkdir(name)
         refused(["merge", "out.sqlite", "part1.sqlite", name], name, "is not an ordinary file")
