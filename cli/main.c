@@ -1,7 +1,9 @@
 /* noxwash, the command: reads the command line, hands over, and looks whether all was written. */
+#include <fcntl.h>
 #include <signal.h>
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "balance_command.h"
 #include "blend_command.h"
@@ -414,8 +416,21 @@ static enum nxw_exit run(int argc, char **argv)
     return command != NULL ? parse_and_run(command, argc, argv) : unknown_command(argv[1]);
 }
 
+/* Where whoever starts the program has closed one of the three, the next file opened would be it,
+ * and messages would go into that file. What is written to such an output is still seen to fail. */
+static bool hold_standard_files(void)
+{
+    bool good = true;
+    for (int i = STDIN_FILENO; i <= STDERR_FILENO && good; i++)
+        if (fcntl(i, F_GETFD) < 0)
+            good = open("/dev/null", O_RDONLY) == i; /* the lowest that is free */
+    return good;
+}
+
 int main(int argc, char **argv)
 {
+    if (!hold_standard_files())
+        return (int)NXW_EXIT_IO;
     const struct sigaction ignore = {.sa_handler = SIG_IGN};
     (void)sigaction(SIGXFSZ, &ignore, NULL); /* a full disk is told, not died of */
     enum nxw_exit code = run(argc, argv);

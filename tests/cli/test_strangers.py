@@ -114,6 +114,23 @@ def test_no_file_of_the_run_is_overwritten():
                 and n.rsplit(".", 1)[-1] != "sqlite"], os.listdir(".")
 
 
+def test_messages_stay_out_of_files():
+    """With standard error closed, the first file opened would have its number."""
+    write("case.yaml", CASE)
+    words = [PROGRAM, "report", "--quick", "case.yaml", "--out"]
+    for redirection, name in (("", "open.html"), ("2>&-", "no-error.html"), ("<&- 2>&-", "no.html"),
+                              (">&- 2>&-", "neither.html"), ("<&-", "no-input.html")):
+        done = subprocess.run(["sh", "-c", 'PATH=/nonexistent; export PATH; exec "$@" ' + redirection,
+                               "sh", *words, name], capture_output=True, timeout=20)
+        assert done.returncode == 0, (redirection, done)
+        assert ("no curves" in done.stderr.decode()) == ("2>" not in redirection), done.stderr
+        assert open(name, "rb").read() == open("open.html", "rb").read(), redirection
+    done = subprocess.run(["sh", "-c", '"$@" >&-', "sh", PROGRAM, "estimate", "--check", "case.yaml"],
+                          capture_output=True, timeout=20)
+    assert done.returncode == 6, done
+    assert done.stderr == b"noxwash: standard output could not be written\n", done.stderr
+
+
 def test_no_database_is_made_through_a_link():
     write("case.yaml", CASE)
     vary = ["--vary", "train[1].liquid=100,150 mL", "--quiet"]
