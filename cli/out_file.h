@@ -13,7 +13,8 @@ struct nxw_out_file {
 
 /*
  * Begin a file beside where it is to appear. What stands there is replaced in the end, so a device,
- * a pipe, a link or a folder is refused, and so is what this run has read or written (used_files.h).
+ * a pipe, a link or a folder is refused, and so is what this run has read or written
+ * (used_files.h).
  *
  * Returned: NULL, or why it cannot be; to be closed only after NULL
  */

@@ -144,8 +144,7 @@ static void print_bottle(FILE *out, const struct nxw_report *report, size_t i)
     nxw_number_text(s->acid_mass_fraction * 100.0, 3, a);
     nxw_number_text(s->acid_mol_m3 * 1e-3, 3, b);
     (void)fprintf(out, "  %-24s %s wt%% HNO3, %s mol/L%s\n", "acid", a, b,
-                  s->acid_mass_fraction > NXW_ACID_REGULATED ? ", regulated in many places"
-                                                                 : "");
+                  s->acid_mass_fraction > NXW_ACID_REGULATED ? ", regulated in many places" : "");
     if (isfinite(s->density_kg_m3)) {
         nxw_temperature_text(s->temperature_K, a);
         (void)fprintf(out, "  %-24s %.4f g/cm3 at %s", "hydrometer should read",

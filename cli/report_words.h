@@ -9,7 +9,7 @@
 #define NXW_MOLAR_MASS_HNO2_KG_MOL 0.047013
 #define NXW_MOLAR_MASS_HNO3_KG_MOL 0.063012
 #define NXW_MOLAR_MASS_H2O2_KG_MOL 0.034014
-#define NXW_PEROXIDE_BOUGHT 0.30    /* mass fraction of peroxide as commonly bought */
+#define NXW_PEROXIDE_BOUGHT 0.30 /* mass fraction of peroxide as commonly bought */
 
 struct nxw_word {
     const char *name; /* for machines */

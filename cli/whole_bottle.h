@@ -35,8 +35,8 @@ struct nxw_bottle_check {
 /* Judge one record, one line of CSV; file and line are kept. */
 void nxw_bottle_check_judge(const char *record, struct nxw_bottle_check *out);
 
-/* Judge every record that is compiled in, in order, up to one for which memory is short; returns how
- * many there are. */
+/* Judge every record that is compiled in, in order, up to one for which memory is short; returns
+ * how many there are. */
 size_t nxw_bottle_check_all(void (*visit)(const struct nxw_bottle_check *check, void *user),
                             void *user);
 

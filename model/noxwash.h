@@ -678,8 +678,11 @@ struct nxw_blend {
     double mass_kg; /* with any ice left */
     double acid_kg, peroxide_kg;
     double acid_mass_fraction, peroxide_mass_fraction; /* of the liquid */
-    double temperature_K;                    /* right after mixing, nothing lost to glass and air */
-    double heat_J;                           /* set free by diluting the acid, at 25 degC; >= 0 */
+    double temperature_K; /* right after mixing, nothing lost to glass and air */
+    /* set free by diluting the acid, at 25 degC; a little below 0, up to 14 J for each kg, between
+     * acids that are nearly alike, and 5 kJ for each kg between such of 80 and 100 wt%: the curve
+     * of the heats is known no better */
+    double heat_J;
     double volume_20_m3, parts_volume_20_m3; /* liquid at 20 degC; parts alike, each by itself,
                                               * ice as water */
     double density_20_kg_m3;

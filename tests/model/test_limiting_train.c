@@ -9,9 +9,9 @@ static void lasts(struct nxw_case *c, double duration_s)
     c->source.rows[2].time_s = duration_s - 1.0;
 }
 
-/* Dilute gas in nitrogen, saturated with water lest the bubbles grow, through a bottle as full as it
- * may be, for so long that what its headspace holds is nothing beside it; no surface, no plume, 4 mm bubbles, all at 25 degC; so little of it that
- * the liquid stays what it was. */
+/* Dilute gas in nitrogen, saturated with water lest the bubbles grow, through a bottle as full as
+ * it may be, for so long that what its headspace holds is nothing beside it; no surface, no plume,
+ * 4 mm bubbles, all at 25 degC; so little of it that the liquid stays what it was. */
 static struct nxw_case dilute(void)
 {
     struct nxw_case c;
