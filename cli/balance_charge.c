@@ -4,7 +4,7 @@
 
 #include "balance_read.h"
 #include "catalogue.h"
-#include "report_words.h"
+#include "noxwash.h"
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
 #define ROOM_K 293.15
@@ -14,8 +14,9 @@
 static const struct {
     const char *name;
     double kg_mol;
-} MATERIALS[] = {
-    {"nitric acid", 0.063012}, {"potassium nitrate", 0.101103}, {"sodium nitrate", 0.084994}};
+} MATERIALS[] = {{"nitric acid", NXW_MOLAR_MASS_HNO3_KG_MOL},
+                 {"potassium nitrate", 0.101103},
+                 {"sodium nitrate", 0.084994}};
 
 /* Acid by volume or mass, with its strength: the HNO3 in it. */
 static bool read_acid(struct nxw_reading *r, const struct nxw_node *map, double *mol)

@@ -5,7 +5,7 @@
 #include "balance_report.h"
 #include "cost.h"
 #include "exposure_limits.h"
-#include "report_words.h"
+#include "noxwash.h"
 #include "text_layout.h"
 
 #define ROOM_K 293.15

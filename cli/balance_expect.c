@@ -4,7 +4,6 @@
 
 #include "balance_report.h"
 #include "command.h"
-#include "report_words.h"
 #include "text_layout.h"
 
 enum nxw_exit nxw_balance_expect(const char *path, const struct nxw_run *run,

@@ -2,7 +2,7 @@
 
 #include "balance_report.h"
 #include "json_document.h"
-#include "report_words.h"
+#include "noxwash.h"
 
 #define SCHEMA "noxwash-balance-1"
 

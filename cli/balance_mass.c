@@ -2,7 +2,7 @@
 #include <math.h>
 
 #include "balance_report.h"
-#include "report_words.h"
+#include "noxwash.h"
 #include "text_layout.h"
 
 #define STANDARD_ERRORS 3.0

@@ -2,8 +2,8 @@
 #include <math.h>
 
 #include "balance_report.h"
+#include "noxwash.h"
 #include "remedy_report.h"
-#include "report_words.h"
 #include "text_layout.h"
 
 enum { SHOWN = 3, NAMES = 120 };

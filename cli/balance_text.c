@@ -3,7 +3,7 @@
 
 #include "balance_report.h"
 #include "cautions.h"
-#include "report_words.h"
+#include "noxwash.h"
 #include "text_layout.h"
 
 #define MASS NXW_MOLAR_MASS_HNO3_KG_MOL

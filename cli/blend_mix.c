@@ -6,7 +6,7 @@
 #include "blend_report.h"
 #include "cautions.h"
 #include "limit_digits.h"
-#include "report_words.h"
+#include "noxwash.h"
 #include "text_layout.h"
 
 #define ROOM_K 293.15

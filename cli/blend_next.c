@@ -7,8 +7,8 @@
 #include "blend_report.h"
 #include "cautions.h"
 #include "command.h"
+#include "noxwash.h"
 #include "progress.h"
-#include "report_words.h"
 #include "text_layout.h"
 
 #define ROOM_K 293.15

@@ -4,7 +4,7 @@
 #include "blend_report.h"
 #include "cautions.h"
 #include "limit_digits.h"
-#include "report_words.h"
+#include "noxwash.h"
 #include "text_layout.h"
 
 #define OXYGEN_L_PER_MOL 11.207 /* half of 22.414 L, at 0 degC and 1 atm */

@@ -8,6 +8,8 @@
 #include "noxwash.h"
 #include "tree.h"
 
+#define NXW_PEROXIDE_BOUGHT 0.30 /* mass fraction of peroxide as commonly bought */
+
 enum nxw_price_kind {
     NXW_PRICE_PEROXIDE, /* of the solution as bought */
     NXW_PRICE_ICE,

@@ -5,7 +5,6 @@
 
 #include "catalogue.h"
 #include "limit_digits.h"
-#include "report_words.h"
 #include "text_layout.h"
 
 const char nxw_regulated_text[] =

@@ -30,7 +30,7 @@ enum nxw_exit nxw_with_work(size_t bytes,
                                      .sa_flags = (int)(SA_RESETHAND | SA_RESTART)};
     (void)sigaction(SIGINT, &action, NULL);
     (void)sigaction(SIGTERM, &action, NULL);
-    nxw_progress_begin(options);
+    nxw_progress_begin(!options->quiet && !options->json);
     const enum nxw_exit code = run(options, work);
     nxw_progress_end();
     free(work);

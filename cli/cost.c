@@ -2,7 +2,7 @@
 
 #include <math.h>
 
-#include "report_words.h"
+#include "case_file.h"
 #include "what_if.h"
 
 #define ROOM_K 293.15

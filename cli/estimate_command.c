@@ -11,8 +11,8 @@
 #include "progress.h"
 #include "report_json.h"
 #include "report_text.h"
-#include "report_words.h"
 #include "resolved.h"
+#include "run_words.h"
 #include "series_csv.h"
 
 enum { DRAWS_MOST = 100000 };
@@ -170,7 +170,7 @@ static enum nxw_exit judge_strictly(const struct nxw_result *r)
     enum nxw_exit code = r->status == NXW_ENDED_EARLY ? NXW_EXIT_RANGE : NXW_EXIT_DONE;
     for (size_t i = 0; i < NXW_WARNING_COUNT; i++) {
         const struct nxw_warning_word *w = &nxw_warning_words[i];
-        if (!w->outside || (r->warnings & (unsigned)w->bit) == 0)
+        if ((r->warnings & NXW_WARN_OUTSIDE & (unsigned)w->bit) == 0)
             continue;
         (void)fprintf(stderr, "noxwash: outside the valid range: %s\n", w->word.text);
         code = NXW_EXIT_RANGE;

@@ -3,7 +3,7 @@
 #include <math.h>
 #include <stdio.h>
 
-#include "report_words.h"
+#include "run_words.h"
 #include "text_layout.h"
 
 #define MOLAR_VOLUME_L 24.055 /* L/mol as gas at 20 degC and 1 atm */

@@ -7,8 +7,9 @@
 #define NXW_FIT_H
 
 #include "balance_file.h"
+#include "exit_code.h"
 #include "named_file.h"
-#include "options.h"
+#include "option_list.h"
 #include "vary.h"
 
 enum { NXW_FIT_UNKNOWNS_MAX = 8, NXW_FIT_READINGS_MAX = 640, NXW_FIT_NAME = 80 };

@@ -4,7 +4,7 @@
 
 #include "fit.h"
 #include "many_runs.h"
-#include "report_words.h"
+#include "noxwash.h"
 
 /* Differences of runs need less noise than the differences are. */
 #define TOLERANCE 1e-9

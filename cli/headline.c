@@ -4,7 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report_words.h"
+#include "run_words.h"
 #include "text_layout.h"
 
 /* Where a figure comes from. */

@@ -5,28 +5,12 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+#include "exit_code.h"
 #include "gravity.h"
+#include "option_list.h"
 #include "titration_text.h"
 
-enum nxw_exit {
-    NXW_EXIT_DONE = 0,
-    NXW_EXIT_NOT_MET = 1, /* a target missed, or a check of selftest */
-    NXW_EXIT_USAGE = 2,
-    NXW_EXIT_CASE = 3,
-    NXW_EXIT_RANGE = 4,
-    NXW_EXIT_SOLVER = 5,
-    NXW_EXIT_IO = 6,
-    NXW_EXIT_INTERNAL = 70,
-    NXW_EXIT_INTERRUPTED = 130
-};
-
-enum { NXW_OPERANDS_MAX = 4096, NXW_REPEATS_MAX = 16 };
-
-/* An option that may be given several times. */
-struct nxw_option_list {
-    size_t n;
-    const char *values[NXW_REPEATS_MAX];
-};
+enum { NXW_OPERANDS_MAX = 4096 };
 
 struct nxw_strength_options {
     bool chart;

@@ -1,7 +1,7 @@
 #include "peroxide_text.h"
 
+#include "case_file.h"
 #include "limit_digits.h"
-#include "report_words.h"
 #include "text_layout.h"
 
 #define ROOM_K 293.15

@@ -23,10 +23,10 @@ static double now_s(void)
     return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
 }
 
-void nxw_progress_begin(const struct nxw_options *options)
+void nxw_progress_begin(bool wanted)
 {
     (void)pthread_mutex_lock(&bar.lock);
-    bar.wanted = !options->quiet && !options->json && isatty(STDERR_FILENO) != 0;
+    bar.wanted = wanted && isatty(STDERR_FILENO) != 0;
     bar.shown = false;
     bar.expected = bar.done = 0;
     bar.begun_s = bar.shown_s = now_s();

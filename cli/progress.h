@@ -3,13 +3,12 @@
 #ifndef NXW_PROGRESS_H
 #define NXW_PROGRESS_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
-#include "options.h"
-
-/* Begin to count; nothing is shown with --quiet or --json, or where stderr is no terminal. */
-void nxw_progress_begin(const struct nxw_options *options);
+/* Begin to count; nothing is shown where it is not wanted or stderr is no terminal. */
+void nxw_progress_begin(bool wanted);
 
 /* So many runs are to come, beside those announced before. Without any the end is not told. */
 void nxw_progress_expect(size_t runs);

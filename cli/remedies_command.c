@@ -9,7 +9,7 @@
 #include "json_document.h"
 #include "progress.h"
 #include "remedy_report.h"
-#include "report_words.h"
+#include "run_words.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };
@@ -74,9 +74,8 @@ static void print_text(FILE *out, const char *path, const struct work *w)
         "hottest %s.",
         grams, escape, nitrous, hottest);
     for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
-        if ((nxw_warning_words[i].outside ||
-             (nxw_warning_words[i].bit & NXW_REMEDY_DANGERS) != 0) &&
-            (all->base.warnings & (unsigned)nxw_warning_words[i].bit) != 0)
+        if ((all->base.warnings & ((unsigned)NXW_WARN_OUTSIDE | NXW_REMEDY_DANGERS) &
+             (unsigned)nxw_warning_words[i].bit) != 0)
             nxw_wrapf(out, "  ! ", 4, "%s", nxw_warning_words[i].word.text);
     (void)fprintf(out, "\nEach alone, %s\n", nxw_remedies_heading(all->aim));
     nxw_wrapf(out, "  ", 2,

@@ -6,7 +6,7 @@
 
 #include "case_fields.h"
 #include "catalogue.h"
-#include "report_words.h"
+#include "noxwash.h"
 #include "what_if.h"
 
 /* What is done is a judgement of what a bench has at hand; every amount stands in the detail. */

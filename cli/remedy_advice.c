@@ -5,7 +5,7 @@
 #include "cost.h"
 #include "headline.h"
 #include "remedy_report.h"
-#include "report_words.h"
+#include "run_words.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH, NAMES = 120 };

@@ -5,7 +5,6 @@
 #include "cost.h"
 #include "progress.h"
 #include "remedy.h"
-#include "report_words.h"
 #include "what_if.h"
 
 static double nitrous_acid_mol(const struct nxw_result *r)
@@ -29,11 +28,7 @@ struct trial {
 /* A run that stops before its time has no figures to compare. */
 static bool in_range(enum nxw_status status, unsigned new_warnings)
 {
-    for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
-        if (nxw_warning_words[i].outside &&
-            (new_warnings & (unsigned)nxw_warning_words[i].bit) != 0)
-            return false;
-    return status == NXW_OK;
+    return status == NXW_OK && (new_warnings & NXW_WARN_OUTSIDE) == 0;
 }
 
 static void take_figures(struct trial *t, enum nxw_status status, struct nxw_remedy_run *run)

@@ -5,7 +5,6 @@
 #include "case_fields.h"
 #include "html_out.h"
 #include "report_page.h"
-#include "report_words.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };

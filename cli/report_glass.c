@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "exposure_limits.h"
-#include "report_words.h"
+#include "noxwash.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };

@@ -3,10 +3,11 @@
 #include <math.h>
 
 #include "case_fields.h"
+#include "constant_kinds.h"
 #include "exposure_limits.h"
 #include "interval_json.h"
 #include "json_document.h"
-#include "report_words.h"
+#include "run_words.h"
 #include "statistics_report.h"
 #include "text_layout.h"
 #include "warning_text.h"
@@ -333,7 +334,8 @@ static void put_lists(struct nxw_json *j, json_t *root, const struct nxw_report 
         char text[NXW_WARNING_TEXT_LENGTH];
         nxw_warning_text(in, r, i, text);
         nxw_json_text(j, o, "text", text);
-        nxw_json_flag(j, o, "outside_valid_range", nxw_warning_words[i].outside);
+        nxw_json_flag(j, o, "outside_valid_range",
+                      (nxw_warning_words[i].bit & NXW_WARN_OUTSIDE) != 0);
         nxw_json_add(j, warnings, o);
     }
     nxw_json_put(j, root, "stages", stages);

@@ -7,7 +7,7 @@
 #include "html_out.h"
 #include "remedy_report.h"
 #include "report_page.h"
-#include "report_words.h"
+#include "run_words.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH, NAMES = 120, NOTE = 1200 };

@@ -3,7 +3,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "report_words.h"
+#include "noxwash.h"
 #include "text_layout.h"
 
 enum { BINS = 120 }; /* a line of 440 units shows no more */

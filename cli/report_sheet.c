@@ -7,9 +7,9 @@
 #include "gravity.h"
 #include "html_out.h"
 #include "limit_digits.h"
+#include "noxwash.h"
 #include "peroxide_text.h"
 #include "report_page.h"
-#include "report_words.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH, LINE = 240 };

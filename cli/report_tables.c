@@ -2,11 +2,12 @@
 #include <math.h>
 #include <string.h>
 
+#include "constant_kinds.h"
 #include "hood_air.h"
 #include "html_out.h"
 #include "interval_text.h"
 #include "report_page.h"
-#include "report_words.h"
+#include "run_words.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH, FACTORS_SHOWN = 12, FEW_SHOWN = 5 };

@@ -4,12 +4,13 @@
 #include <string.h>
 
 #include "cautions.h"
+#include "constant_kinds.h"
 #include "event_text.h"
 #include "gravity.h"
 #include "interval_text.h"
 #include "report_glass.h"
 #include "report_train.h"
-#include "report_words.h"
+#include "run_words.h"
 #include "statistics_report.h"
 #include "text_layout.h"
 #include "vent_text.h"

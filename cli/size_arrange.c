@@ -4,7 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report_words.h"
+#include "noxwash.h"
 #include "tree.h"
 #include "what_if.h"
 

@@ -1,7 +1,7 @@
 /* What came of a search for a size, as JSON. */
 #include "headline.h"
 #include "json_document.h"
-#include "report_words.h"
+#include "noxwash.h"
 #include "size_report.h"
 #include "text_layout.h"
 

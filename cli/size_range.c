@@ -4,7 +4,6 @@
 #include <stdlib.h>
 
 #include "gravity.h"
-#include "report_words.h"
 #include "uncertainty.h"
 #include "what_if.h"
 

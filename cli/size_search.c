@@ -5,7 +5,6 @@
 #include <stdlib.h>
 
 #include "progress.h"
-#include "report_words.h"
 #include "what_if.h"
 
 /* Of a value, in its logarithm: where the amount is discontinuous there is no nearer. */
@@ -92,9 +91,7 @@ static void take_run(struct search *s, enum nxw_status status, struct nxw_size_p
     }
     take_values(s, p);
     judge(s->targets, p);
-    for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
-        if (nxw_warning_words[i].outside && (p->warnings & (unsigned)nxw_warning_words[i].bit) != 0)
-            p->outside = true;
+    p->outside = (p->warnings & NXW_WARN_OUTSIDE) != 0;
     p->meets = p->meets && !p->outside;
 }
 

@@ -5,7 +5,7 @@
 #include "cautions.h"
 #include "limit_digits.h"
 #include "peroxide_text.h"
-#include "report_words.h"
+#include "run_words.h"
 #include "size_report.h"
 #include "text_layout.h"
 #include "what_if.h"

@@ -3,7 +3,7 @@
 #include "cautions.h"
 #include "gnuplot.h"
 #include "json_out.h"
-#include "report_words.h"
+#include "noxwash.h"
 #include "strength_report.h"
 #include "text_layout.h"
 

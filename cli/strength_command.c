@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "report_words.h"
+#include "noxwash.h"
 #include "strength_report.h"
 
 /* A fault of a key, told as the option of that name. */

@@ -1,7 +1,7 @@
 #include <math.h>
 
 #include "json_document.h"
-#include "report_words.h"
+#include "noxwash.h"
 #include "strength_report.h"
 
 #define SCHEMA "noxwash-strength-1"

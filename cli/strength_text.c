@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "cautions.h"
-#include "report_words.h"
+#include "noxwash.h"
 #include "strength_report.h"
 #include "text_layout.h"
 

@@ -3,7 +3,8 @@
 #define NXW_SWEEP_PLAN_H
 
 #include "case_file.h"
-#include "options.h"
+#include "exit_code.h"
+#include "option_list.h"
 #include "tree.h"
 #include "vary.h"
 

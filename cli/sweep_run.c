@@ -12,7 +12,6 @@
 
 #include "characters.h"
 #include "progress.h"
-#include "report_words.h"
 
 enum { WINDOW = 256, THREADS_MAX = 256, BATCH_ROWS = 500 };
 #define BATCH_S 0.25

@@ -4,12 +4,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "constant_kinds.h"
 #include "gravity.h"
 #include "hood_air.h"
 #include "latin_hypercube.h"
 #include "many_runs.h"
 #include "progress.h"
-#include "report_words.h"
 #include "text_layout.h"
 #include "what_if.h"
 

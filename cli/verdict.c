@@ -6,8 +6,8 @@
 #include "cost.h"
 #include "exposure_limits.h"
 #include "limit_digits.h"
+#include "noxwash.h"
 #include "peroxide_text.h"
-#include "report_words.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH, SENTENCE = 400 };

@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "limit_digits.h"
-#include "report_words.h"
+#include "run_words.h"
 #include "text_layout.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };

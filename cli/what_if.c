@@ -2,8 +2,8 @@
 
 #include <math.h>
 
+#include "noxwash.h"
 #include "progress.h"
-#include "report_words.h"
 
 #define PEROXIDE_MARGIN 1.2
 #define ICE_KG 0.4

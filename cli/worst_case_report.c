@@ -4,7 +4,6 @@
 #include <string.h>
 
 #include "interval_text.h"
-#include "report_words.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };
 

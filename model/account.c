@@ -85,8 +85,9 @@ static void stage_result(const struct nxw_train *train, size_t i, const double *
     const struct nxw_liquid *l = &v->liquid;
     s->liquid_m3 = plan->stage->kind == NXW_STAGE_EMPTY ? 0.0 : l->volume_m3;
     s->density_kg_m3 = l->fluid.density_kg_m3;
-    const double other =
-        (l->mass_kg * (1.0 - l->peroxide_mass_fraction) - tank[NXW_L_H2O] * NXW_M_H2O) / l->mass_kg;
+    const double other = (l->mass_kg * (1.0 - l->peroxide_mass_fraction) -
+                          tank[NXW_L_H2O] * NXW_MOLAR_MASS_H2O_KG_MOL) /
+                         l->mass_kg;
     s->density_reference_kg_m3 =
         nxw_liquid_density_curve_kg_m3(other, l->peroxide_mass_fraction, 293.15);
     s->acid_mass_fraction = l->acid_mass_fraction;
@@ -199,7 +200,8 @@ bool nxw_account_is_believable(const struct nxw_train *train, const double *x,
         const double *amount = train->views[i].amount_mol;
         const double *head = x + train->first[i] + train->stages[i].n_path + NXW_T_HEAD;
         /* water of what was charged: a bottle that dries up passes nothing by a trace of it */
-        const double water = 1e-6 * train->stages[i].stage->liquid_m3 * 1e3 / NXW_M_H2O;
+        const double water =
+            1e-6 * train->stages[i].stage->liquid_m3 * 1e3 / NXW_MOLAR_MASS_H2O_KG_MOL;
         for (int j = 0; j < NXW_L_AMOUNTS; j++)
             good = good && amount[j] >= -(j == NXW_L_H2O ? fmax(slack, water) : slack);
         for (int j = NXW_L_NITRATE; j <= NXW_L_NO2_AQ; j++)
@@ -222,7 +224,8 @@ bool nxw_account_is_clean(const struct nxw_train *train, const struct nxw_result
     bool clean = true;
     for (size_t i = 0; i < r->n_stages; i++) {
         const struct nxw_stage_result *s = &r->stages[i];
-        const double water_mol = train->stages[i].stage->liquid_m3 * 1e3 / NXW_M_H2O;
+        const double water_mol =
+            train->stages[i].stage->liquid_m3 * 1e3 / NXW_MOLAR_MASS_H2O_KG_MOL;
         const double held[] = {s->nitrate_mol,  s->nitrous_acid_mol, s->NO_aq_mol,
                                s->NO2_aq_mol,   s->HOONO_mol,        s->in_flight_mol,
                                s->left_NO_mol,  s->left_NO2_mol,     s->left_HNO2_mol,

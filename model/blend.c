@@ -35,7 +35,8 @@ static double heat_capacity(const struct contents *c)
 /* Heat that endless dilution would set free, J; peroxide counts as solvent. */
 static double dilution_heat(const struct contents *c)
 {
-    const double solvent_kg = c->water_kg + c->peroxide_kg, mol = c->acid_kg / NXW_M_HNO3;
+    const double solvent_kg = c->water_kg + c->peroxide_kg,
+                 mol = c->acid_kg / NXW_MOLAR_MASS_HNO3_KG_MOL;
     double slope;
     if (mol == 0.0)
         return 0.0;

@@ -2,13 +2,8 @@
 #ifndef NXW_BUBBLE_H
 #define NXW_BUBBLE_H
 
+#include "liquid_state.h"
 #include "noxwash.h"
-
-struct nxw_liquid_state {
-    double density_kg_m3;
-    double viscosity_Pa_s;
-    double surface_tension_N_m;
-};
 
 /* What depends on the liquid only, hoisted out of the march up the bubble path. */
 struct nxw_bubble_liquid {

@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bubble.h"
 #include "curve.h"
 #include "reaction_hno2_formation_gas.h"
 #include "reaction_no_oxidation.h"

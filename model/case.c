@@ -204,3 +204,12 @@ enum nxw_status nxw_case_check(const struct nxw_case *c, struct nxw_diagnosis *d
     }
     return nxw_case_numbers_check(c, d);
 }
+
+size_t nxw_first_bottle(const struct nxw_case *in)
+{
+    const size_t n = in->n_stages < NXW_STAGES_MAX ? in->n_stages : NXW_STAGES_MAX;
+    size_t i = 0;
+    while (i < n && in->stages[i].kind != NXW_STAGE_BOTTLE)
+        i++;
+    return i < n ? i : in->n_stages;
+}

@@ -15,9 +15,14 @@ static const double TUBE_HOLDS_M3 = 1e-6; /* 6 mm wide, 35 mm of it; judgement, 
 static const double COOL = 3.0; /* time constants until a vessel counts as cool: 95 % */
 
 static const double M_KG_MOL[NXW_POOLS] = {
-    [NXW_NO] = NXW_M_NO, [NXW_NO2] = NXW_M_NO2, [NXW_HNO2] = NXW_M_HNO2, [NXW_HNO3] = NXW_M_HNO3,
-    [NXW_O2] = NXW_M_O2, [NXW_H2O] = NXW_M_H2O, [NXW_INERT] = 0.028014 /* nitrogen, CIAAW abridged
-                                                                        */
+    [NXW_NO] = NXW_MOLAR_MASS_NO_KG_MOL,
+    [NXW_NO2] = NXW_MOLAR_MASS_NO2_KG_MOL,
+    [NXW_HNO2] = NXW_MOLAR_MASS_HNO2_KG_MOL,
+    [NXW_HNO3] = NXW_MOLAR_MASS_HNO3_KG_MOL,
+    [NXW_O2] = NXW_MOLAR_MASS_O2_KG_MOL,
+    [NXW_H2O] = NXW_MOLAR_MASS_H2O_KG_MOL,
+    [NXW_INERT] = 0.028014 /* nitrogen, CIAAW abridged
+                            */
 };
 
 static double inlet_mass_kg_s(const struct nxw_gas_stream *s)
@@ -386,7 +391,7 @@ void nxw_glass_watch_end(const struct nxw_train *train, const struct nxw_glass_w
     blockage(train, w, g);
     const double hood_mol = p->value[NXW_P_hood_volume] * in->surroundings_pressure_Pa /
                             (NXW_GAS_CONSTANT * in->surroundings_temperature_K);
-    g->hood_stopped_NO_1_s = r->vent_peak_NO_kg_s / NXW_M_NO / hood_mol;
-    g->hood_stopped_NO2_1_s = r->vent_peak_NO2_kg_s / NXW_M_NO2 / hood_mol;
+    g->hood_stopped_NO_1_s = r->vent_peak_NO_kg_s / NXW_MOLAR_MASS_NO_KG_MOL / hood_mol;
+    g->hood_stopped_NO2_1_s = r->vent_peak_NO2_kg_s / NXW_MOLAR_MASS_NO2_KG_MOL / hood_mol;
     warn(train, r);
 }

@@ -2,7 +2,7 @@
 #ifndef NXW_HEAT_H
 #define NXW_HEAT_H
 
-#include "bubble.h"
+#include "liquid_state.h"
 #include "noxwash.h"
 
 /*

@@ -22,11 +22,12 @@ void nxw_liquid_set(const struct nxw_parameters *p, const double n[NXW_L_AMOUNTS
                     const struct nxw_liquid_charge *charge, struct nxw_liquid *l)
 {
     nxw_chemistry_at(p, T_K, &l->c);
-    const double acid_kg = n[NXW_L_NITRATE] * NXW_M_HNO3;
-    const double other_N_kg = n[NXW_L_N3] * NXW_M_HNO2 + n[NXW_L_HOONO] * NXW_M_HNO3 +
-                              n[NXW_L_NO_AQ] * NXW_M_NO + n[NXW_L_NO2_AQ] * NXW_M_NO2;
-    const double peroxide_kg = n[NXW_L_H2O2] * NXW_M_H2O2;
-    const double water_kg = positive(n[NXW_L_H2O] * NXW_M_H2O, 1e-9);
+    const double acid_kg = n[NXW_L_NITRATE] * NXW_MOLAR_MASS_HNO3_KG_MOL;
+    const double other_N_kg =
+        n[NXW_L_N3] * NXW_MOLAR_MASS_HNO2_KG_MOL + n[NXW_L_HOONO] * NXW_MOLAR_MASS_HNO3_KG_MOL +
+        n[NXW_L_NO_AQ] * NXW_MOLAR_MASS_NO_KG_MOL + n[NXW_L_NO2_AQ] * NXW_MOLAR_MASS_NO2_KG_MOL;
+    const double peroxide_kg = n[NXW_L_H2O2] * NXW_MOLAR_MASS_H2O2_KG_MOL;
+    const double water_kg = positive(n[NXW_L_H2O] * NXW_MOLAR_MASS_H2O_KG_MOL, 1e-9);
     l->mass_kg = acid_kg + other_N_kg + peroxide_kg + water_kg;
     l->acid_mass_fraction = acid_kg / l->mass_kg;
     l->peroxide_mass_fraction = peroxide_kg / l->mass_kg;
@@ -146,8 +147,10 @@ void nxw_liquid_molar_enthalpies(const struct nxw_parameters *p, double h[NXW_L_
     h[NXW_L_H2O] = p->value[NXW_P_dHf_H2O_liquid] * 1e3;
 }
 
-static const double MASS[NXW_L_AMOUNTS] = {NXW_M_HNO3, NXW_M_HNO2, NXW_M_HNO3, NXW_M_NO,
-                                           NXW_M_NO2,  NXW_M_H2O2, NXW_M_H2O};
+static const double MASS[NXW_L_AMOUNTS] = {NXW_MOLAR_MASS_HNO3_KG_MOL, NXW_MOLAR_MASS_HNO2_KG_MOL,
+                                           NXW_MOLAR_MASS_HNO3_KG_MOL, NXW_MOLAR_MASS_NO_KG_MOL,
+                                           NXW_MOLAR_MASS_NO2_KG_MOL,  NXW_MOLAR_MASS_H2O2_KG_MOL,
+                                           NXW_MOLAR_MASS_H2O_KG_MOL};
 #define CP_WATER_J_KGK 4181.0 /* 25 degC */
 
 /* C = cp_w m r(w), r the acid's heat capacity over water's, w = acid share; and its rate. */
@@ -159,8 +162,8 @@ static double capacity(const double n[NXW_L_AMOUNTS], const double rate[NXW_L_AM
         m += n[j] * MASS[j];
         dm += rate[j] * MASS[j];
     }
-    const double w = n[NXW_L_NITRATE] * NXW_M_HNO3 / m;
-    const double m_dw = rate[NXW_L_NITRATE] * NXW_M_HNO3 - w * dm;
+    const double w = n[NXW_L_NITRATE] * NXW_MOLAR_MASS_HNO3_KG_MOL / m;
+    const double m_dw = rate[NXW_L_NITRATE] * NXW_MOLAR_MASS_HNO3_KG_MOL - w * dm;
     double slope;
     const double r = nxw_acid_heat_capacity_curve(w, &slope);
     *C_rate = CP_WATER_J_KGK * (dm * r + m_dw * slope);
@@ -176,7 +179,8 @@ double nxw_liquid_enthalpy_J(const struct nxw_parameters *p, const double n[NXW_
     for (int j = 0; j < NXW_L_AMOUNTS; j++)
         H += n[j] * h[j];
     H += n[NXW_L_NITRATE] *
-         nxw_acid_dilution_heat_J_mol(n[NXW_L_NITRATE] / (n[NXW_L_H2O] * NXW_M_H2O), &ignored);
+         nxw_acid_dilution_heat_J_mol(n[NXW_L_NITRATE] / (n[NXW_L_H2O] * NXW_MOLAR_MASS_H2O_KG_MOL),
+                                      &ignored);
     return H + capacity(n, still, &ignored) * (T_K - NXW_STANDARD_K);
 }
 
@@ -189,10 +193,11 @@ void nxw_liquid_enthalpy_rate(const struct nxw_parameters *p, const double n[NXW
     for (int j = 0; j < NXW_L_AMOUNTS; j++)
         H += rate[j] * h[j];
     /* d(n L(m)) = dn (L + m L') - m^2 L' d(water kg): partial molar heats in strong acid */
-    const double m = n[NXW_L_NITRATE] / (n[NXW_L_H2O] * NXW_M_H2O);
+    const double m = n[NXW_L_NITRATE] / (n[NXW_L_H2O] * NXW_MOLAR_MASS_H2O_KG_MOL);
     double slope;
     const double L = nxw_acid_dilution_heat_J_mol(m, &slope);
-    H += rate[NXW_L_NITRATE] * (L + m * slope) - m * m * slope * rate[NXW_L_H2O] * NXW_M_H2O;
+    H += rate[NXW_L_NITRATE] * (L + m * slope) -
+         m * m * slope * rate[NXW_L_H2O] * NXW_MOLAR_MASS_H2O_KG_MOL;
     *capacity_J_K = capacity(n, rate, &C_rate);
     *rate_W = H + C_rate * (T_K - NXW_STANDARD_K);
 }

@@ -3,33 +3,7 @@
 #ifndef NXW_LIQUID_H
 #define NXW_LIQUID_H
 
-#include "bubble.h"
-#include "chemistry.h"
-
-/* Amounts carried, mol. NO2_AQ is dissolved NO2 and N2O4 together, as N. */
-enum nxw_liquid_state_index {
-    NXW_L_NITRATE,
-    NXW_L_N3, /* nitrous acid and nitrite together */
-    NXW_L_HOONO,
-    NXW_L_NO_AQ,
-    NXW_L_NO2_AQ,
-    NXW_L_H2O2,
-    NXW_L_H2O,
-    NXW_L_AMOUNTS
-};
-
-/* Everything the films and reactions need, from amounts and temperature. */
-struct nxw_liquid {
-    struct nxw_chemistry c;
-    double volume_m3, mass_kg, acid_mass_fraction, peroxide_mass_fraction;
-    struct nxw_liquid_state fluid;
-    double molality_mol_kg, acid_activity, water_activity;  /* activity in (mol/kg)^2 */
-    double nitrate, N3, HNO2, HOONO, NO, NO2_pool, H2O2, h; /* mol/m3; HNO2 = undissociated */
-    double NO2;                                             /* mol/m3, the monomer in the pool */
-    double NO2_equilibrium;                                 /* c_e, mol/m3 */
-    double acid_factor;                                     /* f_acid = 10^(-b c), on the flux */
-    double NO_e_Pa, N2O3_e_Pa, HNO2_e_Pa, HNO3_e_Pa, H2O_e_Pa;
-};
+#include "liquid_state.h"
 
 struct nxw_liquid_charge {  /* what does not change in a run */
     double strong_acid_mol; /* univalent background */
@@ -60,13 +34,5 @@ void nxw_liquid_enthalpy_rate(const struct nxw_parameters *p,
                               const double amount_mol[NXW_L_AMOUNTS],
                               const double rate_mol_s[NXW_L_AMOUNTS], double T_K, double *rate_W,
                               double *capacity_J_K);
-
-#define NXW_M_HNO3 0.063012 /* kg/mol, CIAAW abridged atomic weights */
-#define NXW_M_HNO2 0.047013
-#define NXW_M_H2O 0.018015
-#define NXW_M_H2O2 0.034014
-#define NXW_M_NO 0.030006
-#define NXW_M_NO2 0.046005
-#define NXW_M_O2 0.031998
 
 #endif

@@ -64,6 +64,15 @@ struct nxw_allocator {
 };
 void nxw_set_allocator(const struct nxw_allocator *allocator);
 
+/* Molar masses, sums of the IUPAC (CIAAW) abridged atomic weights. */
+#define NXW_MOLAR_MASS_NO_KG_MOL 0.030006
+#define NXW_MOLAR_MASS_NO2_KG_MOL 0.046005
+#define NXW_MOLAR_MASS_HNO2_KG_MOL 0.047013
+#define NXW_MOLAR_MASS_HNO3_KG_MOL 0.063012
+#define NXW_MOLAR_MASS_H2O2_KG_MOL 0.034014
+#define NXW_MOLAR_MASS_H2O_KG_MOL 0.018015
+#define NXW_MOLAR_MASS_O2_KG_MOL 0.031998
+
 /* -------------------------------------------------------------------------- constants */
 
 enum nxw_known { NXW_KNOWN_PUBLISHED, NXW_KNOWN_MEMORY, NXW_KNOWN_COMPUTED, NXW_KNOWN_JUDGEMENT };
@@ -243,6 +252,13 @@ double nxw_largest_fill_m3(double volume_m3);
 /* Does the liquid of a bottle suit its glass? NXW_OK, or NXW_ERROR_CASE with the largest fill. */
 enum nxw_status nxw_fill_check(const struct nxw_stage *stage, struct nxw_diagnosis *diagnosis);
 
+/*
+ * The first stage that holds liquid, where gas meets it.
+ *
+ * Returned: index from 0; n_stages where there is none
+ */
+size_t nxw_first_bottle(const struct nxw_case *in);
+
 /* ----------------------------------------------------------------------------- result */
 
 enum nxw_event_kind {
@@ -326,7 +342,14 @@ enum nxw_warning { /* bits */
                    NXW_WARN_PEROXIDE_BETWEEN =
                        1 << 22, /* LIQUID_DRAWN, and the liquid holds peroxide */
                    NXW_WARN_STEAM_BURST =
-                       1 << 23 /* SUCK_BACK, and water boils at the hot vessel's temperature */
+                       1 << 23, /* SUCK_BACK, and water boils at the hot vessel's temperature */
+
+                   /* the figures rest on no data, or on a bottle that would not be so */
+                   NXW_WARN_OUTSIDE = NXW_WARN_OVERFULL | NXW_WARN_HNO2_OUTSIDE_DATA |
+                                      NXW_WARN_STRONG_ACID_OUTSIDE_DATA | NXW_WARN_FREEZING |
+                                      NXW_WARN_WATER_NEARLY_GONE | NXW_WARN_BOILING | NXW_WARN_HOT |
+                                      NXW_WARN_SHALLOW | NXW_WARN_VENT_CLOSED |
+                                      NXW_WARN_PEROXIDE_STRONG | NXW_WARN_JETTING
 };
 
 /* Why nitrogen left by the vent; mol N each, adding up to what escaped. */

@@ -71,13 +71,13 @@ CONSTANTS_AT_T(FUNCTION)
 
 /* name, value */
 #define CONSTANTS(X)                                                                               \
-    X(molar_mass_HNO3, "kg/mol", NXW_M_HNO3)                                                       \
-    X(molar_mass_HNO2, "kg/mol", NXW_M_HNO2)                                                       \
-    X(molar_mass_NO, "kg/mol", NXW_M_NO)                                                           \
-    X(molar_mass_NO2, "kg/mol", NXW_M_NO2)                                                         \
-    X(molar_mass_O2, "kg/mol", NXW_M_O2)                                                           \
-    X(molar_mass_H2O, "kg/mol", NXW_M_H2O)                                                         \
-    X(molar_mass_H2O2, "kg/mol", NXW_M_H2O2)                                                       \
+    X(molar_mass_HNO3, "kg/mol", NXW_MOLAR_MASS_HNO3_KG_MOL)                                       \
+    X(molar_mass_HNO2, "kg/mol", NXW_MOLAR_MASS_HNO2_KG_MOL)                                       \
+    X(molar_mass_NO, "kg/mol", NXW_MOLAR_MASS_NO_KG_MOL)                                           \
+    X(molar_mass_NO2, "kg/mol", NXW_MOLAR_MASS_NO2_KG_MOL)                                         \
+    X(molar_mass_O2, "kg/mol", NXW_MOLAR_MASS_O2_KG_MOL)                                           \
+    X(molar_mass_H2O, "kg/mol", NXW_MOLAR_MASS_H2O_KG_MOL)                                         \
+    X(molar_mass_H2O2, "kg/mol", NXW_MOLAR_MASS_H2O2_KG_MOL)                                       \
     X(gas_constant, "J/(mol K)", NXW_GAS_CONSTANT)                                                 \
     X(dHf_NO_gas, "J/mol", gas_J_mol(NXW_NO))                                                      \
     X(dHf_NO2_gas, "J/mol", gas_J_mol(NXW_NO2))                                                    \
@@ -158,7 +158,7 @@ static double rise_K(const double *in, double heat_J_mol)
     double n[NXW_L_AMOUNTS] = {0.0}, rate_W, capacity_J_K;
     struct nxw_parameters p;
     nxw_parameters_default(&p);
-    n[NXW_L_H2O] = in[1] * nxw_water_density_kg_m3(NXW_STANDARD_K) / NXW_M_H2O;
+    n[NXW_L_H2O] = in[1] * nxw_water_density_kg_m3(NXW_STANDARD_K) / NXW_MOLAR_MASS_H2O_KG_MOL;
     nxw_liquid_enthalpy_rate(&p, n, still, NXW_STANDARD_K, &rate_W, &capacity_J_K);
     return -heat_J_mol * in[0] / capacity_J_K;
 }

@@ -15,7 +15,7 @@ static struct nxw_liquid solution(double m_mol_kg, double N3_mol_kg, double T_K)
     struct nxw_parameters p;
     struct nxw_liquid l;
     double n[NXW_L_AMOUNTS] = {0.0};
-    n[NXW_L_H2O] = 1.0 / NXW_M_H2O;
+    n[NXW_L_H2O] = 1.0 / NXW_MOLAR_MASS_H2O_KG_MOL;
     n[NXW_L_NITRATE] = m_mol_kg;
     n[NXW_L_N3] = N3_mol_kg;
     nxw_parameters_default(&p);
@@ -45,7 +45,7 @@ static double log_KH(double m_mol_kg, double T_K)
 static double log_KH_molality(const double *in) { return log_KH(in[0], in[1]); }
 static double log_KH_mass(const double *in)
 {
-    return log_KH(in[0] / (NXW_M_HNO3 * (1.0 - in[0])), in[1]);
+    return log_KH(in[0] / (NXW_MOLAR_MASS_HNO3_KG_MOL * (1.0 - in[0])), in[1]);
 }
 
 /* NO2 over acid of mass fraction w under NO of the pressure given */

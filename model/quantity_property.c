@@ -50,8 +50,8 @@ static struct nxw_liquid acid(double w, double T_K)
     struct nxw_parameters p;
     struct nxw_liquid l;
     double n[NXW_L_AMOUNTS] = {0.0};
-    n[NXW_L_NITRATE] = w / NXW_M_HNO3;
-    n[NXW_L_H2O] = (1.0 - w) / NXW_M_H2O;
+    n[NXW_L_NITRATE] = w / NXW_MOLAR_MASS_HNO3_KG_MOL;
+    n[NXW_L_H2O] = (1.0 - w) / NXW_MOLAR_MASS_H2O_KG_MOL;
     nxw_parameters_default(&p);
     nxw_liquid_set(&p, n, T_K, &plain, &l);
     return l;
@@ -107,11 +107,11 @@ static double acid_molarity(const double *in)
     struct wanted wanted = {in[0], in[1]};
     double kg_m3;
     (void)nxw_root(strength_less_wanted, &wanted, 0.0, 1500.0, 1e-9, &kg_m3);
-    return kg_m3 / NXW_M_HNO3;
+    return kg_m3 / NXW_MOLAR_MASS_HNO3_KG_MOL;
 }
 static double peroxide_molarity(const double *in)
 {
-    return in[0] * nxw_peroxide_density_kg_m3(in[0], in[1]) / NXW_M_H2O2;
+    return in[0] * nxw_peroxide_density_kg_m3(in[0], in[1]) / NXW_MOLAR_MASS_H2O2_KG_MOL;
 }
 static double peroxide_mass_volume(const double *in)
 {

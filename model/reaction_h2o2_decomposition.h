@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-#include "liquid.h"
+#include "liquid_state.h"
 
 /*
  * Peroxide that turns to water and oxygen, mol/(m3 s): by itself (a user's rate for bottles

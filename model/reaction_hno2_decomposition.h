@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-#include "liquid.h"
+#include "liquid_state.h"
 #include "product.h"
 
 /*

@@ -2,7 +2,7 @@
 #ifndef NXW_REACTION_HNO2_PEROXIDE_H
 #define NXW_REACTION_HNO2_PEROXIDE_H
 
-#include "liquid.h"
+#include "liquid_state.h"
 #include "product.h"
 
 /*

@@ -4,7 +4,7 @@
 
 #include <math.h>
 
-#include "liquid.h"
+#include "liquid_state.h"
 #include "product.h"
 
 /* Monomer c in a pool C of dissolved NO2 and N2O4: C = c + 2 K c^2 (odd in C). */

@@ -3,6 +3,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bubble.h"
 #include "curve.h"
 #include "reaction_no2_hydrolysis.h"
 

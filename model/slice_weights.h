@@ -5,6 +5,7 @@
 #ifndef NXW_SLICE_WEIGHTS_H
 #define NXW_SLICE_WEIGHTS_H
 
+#include "bubble.h"
 #include "stage.h"
 
 /* What bubbles meet on their way, worked out once for all of them. */

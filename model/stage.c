@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "acid.h"
+#include "bubble.h"
 #include "curve.h"
 #include "glassware.h"
 #include "heat.h"
@@ -81,8 +82,8 @@ void nxw_stage_plan_make(const struct nxw_case *in, size_t index, struct nxw_sta
     plan->charge.physical_only = in->physical_absorption_only;
     plan->charge.strong_acid_mol = s->strong_acid_mol_m3 * s->liquid_m3;
     const double kg = s->kind == NXW_STAGE_EMPTY ? 0.0 : charge_kg(s);
-    plan->nitrate_start_mol = kg * s->acid_mass_fraction / NXW_M_HNO3;
-    plan->peroxide_start_mol = kg * s->peroxide_mass_fraction / NXW_M_H2O2;
+    plan->nitrate_start_mol = kg * s->acid_mass_fraction / NXW_MOLAR_MASS_HNO3_KG_MOL;
+    plan->peroxide_start_mol = kg * s->peroxide_mass_fraction / NXW_MOLAR_MASS_H2O2_KG_MOL;
     plan->charge.no_peroxide = plan->peroxide_start_mol == 0.0;
 }
 
@@ -114,7 +115,7 @@ void nxw_stage_start(const struct nxw_stage_plan *plan, const double y[NXW_POOLS
     const double w = s->acid_mass_fraction, wp = s->peroxide_mass_fraction;
     const double kg = charge_kg(s);
     tank[NXW_T_LIQUID + NXW_L_H2O2] = plan->peroxide_start_mol;
-    tank[NXW_T_LIQUID + NXW_L_H2O] = kg * (1.0 - w - wp) / NXW_M_H2O;
+    tank[NXW_T_LIQUID + NXW_L_H2O] = kg * (1.0 - w - wp) / NXW_MOLAR_MASS_H2O_KG_MOL;
     if (s->kind == NXW_STAGE_EMPTY)
         tank[NXW_T_LIQUID + NXW_L_H2O] = 1e-3; /* a trace, so that no property divides by zero */
     tank[NXW_T_TEMPERATURE] = T;

@@ -169,7 +169,7 @@ static void fill_rest(const struct nxw_density_reading *r, double s, struct nxw_
 {
     out->basis = nxw_strength_basis(s);
     out->kg_m3 = out->mass_fraction * r->density_kg_m3;
-    out->mol_m3 = out->kg_m3 / NXW_M_HNO3;
+    out->mol_m3 = out->kg_m3 / NXW_MOLAR_MASS_HNO3_KG_MOL;
     const struct sought here = {r, 0.0, r->temperature_K}, cool = {r, 0.0, REFERENCE_K};
     out->density_20_kg_m3 = r->density_kg_m3 + excess(s, (void *)&cool) - excess(s, (void *)&here);
 }

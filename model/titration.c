@@ -56,14 +56,14 @@ static double excess_density(double density_kg_m3, void *user)
 /* Mass fractions from masses in a volume; HNO2 is taken to weigh as HNO3 does. */
 static bool to_mass_fractions(const struct nxw_titration *in, struct nxw_titrated *out)
 {
-    const double HNO2_kg_m3 = out->HNO2_mol_m3 * NXW_M_HNO2;
-    struct masses m = {out->HNO3_mol_m3 * NXW_M_HNO3 + HNO2_kg_m3, out->H2O2_mol_m3 * NXW_M_H2O2,
-                       in->temperature_K};
+    const double HNO2_kg_m3 = out->HNO2_mol_m3 * NXW_MOLAR_MASS_HNO2_KG_MOL;
+    struct masses m = {out->HNO3_mol_m3 * NXW_MOLAR_MASS_HNO3_KG_MOL + HNO2_kg_m3,
+                       out->H2O2_mol_m3 * NXW_MOLAR_MASS_H2O2_KG_MOL, in->temperature_K};
     const double least = fmax((m.acid_kg_m3 + m.peroxide_kg_m3) / SOLUTE_MAX, 900.0);
     double density_kg_m3;
     if (least >= 1600.0 || !nxw_root(excess_density, &m, least, 1600.0, 1e-7, &density_kg_m3))
         return false;
-    out->HNO3_mass_fraction = out->HNO3_mol_m3 * NXW_M_HNO3 / density_kg_m3;
+    out->HNO3_mass_fraction = out->HNO3_mol_m3 * NXW_MOLAR_MASS_HNO3_KG_MOL / density_kg_m3;
     out->HNO2_mass_fraction = HNO2_kg_m3 / density_kg_m3;
     out->H2O2_mass_fraction = m.peroxide_kg_m3 / density_kg_m3;
     /* dw = dc M (1 - w rho'/rho ...) / rho: the acid's own mass is part of the density */
@@ -71,7 +71,8 @@ static bool to_mass_fractions(const struct nxw_titration *in, struct nxw_titrate
     const double slope = (nxw_acid_density_curve_kg_m3(w + step, in->temperature_K) -
                           nxw_acid_density_curve_kg_m3(w, in->temperature_K)) /
                          step;
-    out->HNO3_mass_error = out->HNO3_error_mol_m3 * NXW_M_HNO3 / (density_kg_m3 + w * slope);
+    out->HNO3_mass_error =
+        out->HNO3_error_mol_m3 * NXW_MOLAR_MASS_HNO3_KG_MOL / (density_kg_m3 + w * slope);
     return true;
 }
 

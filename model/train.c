@@ -126,7 +126,8 @@ static void stage_tolerances(const struct nxw_stage_plan *plan, double N, double
     a[NXW_T_LIQUID + NXW_L_NO2_AQ] = 1e-11 * k * N;
     /* a bottle that dries up must not pass nothing by more than a trace of its charge */
     const struct nxw_stage *s = plan->stage;
-    const double water = s->kind == NXW_STAGE_EMPTY ? 1e-5 : 1e-6 * s->liquid_m3 * 1e3 / NXW_M_H2O;
+    const double water =
+        s->kind == NXW_STAGE_EMPTY ? 1e-5 : 1e-6 * s->liquid_m3 * 1e3 / NXW_MOLAR_MASS_H2O_KG_MOL;
     a[NXW_T_LIQUID + NXW_L_H2O] = fmin(1e-5, water) * k;
     a[NXW_T_LIQUID + NXW_L_H2O2] = 1e-8 * k * (N + plan->peroxide_start_mol);
     a[NXW_T_TEMPERATURE] = 1e-4 * k;

@@ -43,7 +43,7 @@ static void mean_15_min(struct nxw_watch *w, double t_s, const double out_mol[2]
     size_t i = w->n_ring - 1;
     while (i > 0 && t_s - w->time_s[i] < span)
         i--;
-    const double M[2] = {NXW_M_NO, NXW_M_NO2};
+    const double M[2] = {NXW_MOLAR_MASS_NO_KG_MOL, NXW_MOLAR_MASS_NO2_KG_MOL};
     for (int k = 0; k < 2; k++) {
         double from = w->out_mol[i][k];
         if (i + 1 < w->n_ring && t_s - w->time_s[i] > span) {
@@ -84,7 +84,7 @@ static void watch_stage(const struct nxw_train *train, size_t i, double t_s, con
         add_event(r, w, NXW_EVENT_BLUE_LIQUID, i, t_s, v->liquid.HNO2);
     if (v->liquid.HNO2 > NXW_NITROUS_MOST_MOL_M3)
         r->warnings |= NXW_WARN_HNO2_OUTSIDE_DATA;
-    const double HNO2_w = tank[NXW_L_N3] * NXW_M_HNO2 / v->liquid.mass_kg;
+    const double HNO2_w = tank[NXW_L_N3] * NXW_MOLAR_MASS_HNO2_KG_MOL / v->liquid.mass_kg;
     if (HNO2_w > NXW_STRONG_NITROUS && HNO2_w + v->liquid.acid_mass_fraction > NXW_STRONG_ACID)
         r->warnings |= NXW_WARN_STRONG_ACID_OUTSIDE_DATA;
     if (v->fizz_mol_s * v->head_T_K * NXW_GAS_CONSTANT / plan->pressure_Pa > 1e-8) /* 0.6 mL/min */
@@ -127,7 +127,7 @@ static void watch_vent(const struct nxw_train *train, double t_s, const double *
     const struct nxw_stage_view *v = &train->views[last];
     const double *ledger = x + train->first[last] + plan->n_path + NXW_T_COUNT;
     const struct nxw_case *in = train->in;
-    const double M[2] = {NXW_M_NO, NXW_M_NO2};
+    const double M[2] = {NXW_MOLAR_MASS_NO_KG_MOL, NXW_MOLAR_MASS_NO2_KG_MOL};
     const double out[2] = {v->out[NXW_NO], v->out[NXW_NO2]};
     const double hood_mol_s = in->hood_flow_m3_s * in->surroundings_pressure_Pa /
                               (NXW_GAS_CONSTANT * in->surroundings_temperature_K);
@@ -207,7 +207,7 @@ bool nxw_watch_must_end(const struct nxw_train *train, double t_s, const double 
             return true;
         }
         const struct nxw_stage *s = train->stages[i].stage;
-        if (tank[NXW_L_H2O] * NXW_M_H2O < 0.2 * l->mass_kg ||
+        if (tank[NXW_L_H2O] * NXW_MOLAR_MASS_H2O_KG_MOL < 0.2 * l->mass_kg ||
             l->volume_m3 < DRIED_UP * s->liquid_m3) {
             r->warnings |= NXW_WARN_WATER_NEARLY_GONE;
             add_event(r, w, NXW_EVENT_WATER_NEARLY_GONE, i, t_s, tank[NXW_L_H2O]);
@@ -299,8 +299,8 @@ static void vent_figures(const struct nxw_case *in, const struct nxw_watch *w, s
     const double hood_mol_s = in->hood_flow_m3_s * in->surroundings_pressure_Pa /
                               (NXW_GAS_CONSTANT * in->surroundings_temperature_K);
     if (hood_mol_s > 0.0) {
-        r->hood_peak_NO_fraction = w->peak_vent_kg_s[0] / NXW_M_NO / hood_mol_s;
-        r->hood_peak_NO2_fraction = w->peak_vent_kg_s[1] / NXW_M_NO2 / hood_mol_s;
+        r->hood_peak_NO_fraction = w->peak_vent_kg_s[0] / NXW_MOLAR_MASS_NO_KG_MOL / hood_mol_s;
+        r->hood_peak_NO2_fraction = w->peak_vent_kg_s[1] / NXW_MOLAR_MASS_NO2_KG_MOL / hood_mol_s;
         r->hood_mean15_NO_fraction = w->mean15_fraction[0];
         r->hood_mean15_NO2_fraction = w->mean15_fraction[1];
     }

@@ -254,6 +254,7 @@ enum { MIXED = (int)COUNT(HOSTILE) + 1 };
     X(nxw_parameter_find)                                                                          \
     X(nxw_parameters_default)                                                                      \
     X(nxw_case_init)                                                                               \
+    X(nxw_first_bottle)                                                                            \
     X(nxw_fill_check)                                                                              \
     X(nxw_vessel_boils_water)                                                                      \
     X(nxw_at_bound)                                                                                \

@@ -6,7 +6,7 @@
 #include <string.h>
 
 #include "cautions.h"
-#include "report_words.h"
+#include "run_words.h"
 #include "warning_text.h"
 
 static size_t index_of(enum nxw_warning bit)

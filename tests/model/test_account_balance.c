@@ -130,7 +130,8 @@ static void heat_closes(void **state)
     start();
     double *tank = lone_tank(&o, 0);
     tank[NXW_T_TEMPERATURE] += 7.0;
-    const double kg = tank[NXW_L_H2O] * NXW_M_H2O, glass = 140.0 * cbrt(4.0); /* 500 mL */
+    const double kg = tank[NXW_L_H2O] * NXW_MOLAR_MASS_H2O_KG_MOL,
+                 glass = 140.0 * cbrt(4.0); /* 500 mL */
     const double warmed = 7.0 * (4181.0 * kg + glass), lost = 300.0;
     tank[NXW_T_COUNT + NXW_E_HEAT_IN] = warmed + lost;
     tank[NXW_T_COUNT + NXW_E_HEAT_LOST] = lost;

@@ -155,7 +155,7 @@ static void test_HNO2_over_acid(void **state)
         double low = 1e-6, high = 1.0;
         for (int k = 0; k < 80; k++) {
             double n[NXW_L_AMOUNTS] = {0.0};
-            n[NXW_L_H2O] = 1.0 / NXW_M_H2O;
+            n[NXW_L_H2O] = 1.0 / NXW_MOLAR_MASS_H2O_KG_MOL;
             n[NXW_L_NITRATE] = 1.0;
             n[NXW_L_N3] = sqrt(low * high);
             struct nxw_liquid l;
@@ -177,7 +177,7 @@ static void test_gas_over_acid(void **state)
     const struct nxw_liquid_charge none = {0};
     for (int i = 0; i < 3; i++) {
         double n[NXW_L_AMOUNTS] = {0.0};
-        n[NXW_L_H2O] = 1.0 / NXW_M_H2O;
+        n[NXW_L_H2O] = 1.0 / NXW_MOLAR_MASS_H2O_KG_MOL;
         n[NXW_L_NITRATE] = m[i];
         n[NXW_L_N3] = 0.01;
         struct nxw_liquid l;

@@ -228,6 +228,22 @@ static void ask_nxw_fill_check(void)
     each_member("nxw_stage", &c.stages[0], sizeof c.stages[0], check_fill, NULL);
 }
 
+static void ask_nxw_first_bottle(void)
+{
+    static struct nxw_case c;
+    nxw_case_init(&c);
+    for (size_t i = 0; i < COUNT(HOSTILE_COUNTS); i++) {
+        c.n_stages = HOSTILE_COUNTS[i];
+        require(nxw_first_bottle(&c) == 0); /* none of none as well */
+        c.stages[0].kind = NXW_STAGE_EMPTY;
+        require(nxw_first_bottle(&c) == (c.n_stages > 1 ? 1 : c.n_stages));
+        for (size_t k = 0; k < NXW_STAGES_MAX; k++)
+            c.stages[k].kind = NXW_STAGE_EMPTY;
+        require(nxw_first_bottle(&c) == c.n_stages);
+        nxw_case_init(&c);
+    }
+}
+
 /* Judged on finite numbers alone: a case with others is refused before anybody asks. */
 static void ask_boils(void *object, void *user)
 {

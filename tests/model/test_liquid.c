@@ -45,8 +45,8 @@ static void molal_acid(void **state)
 static void through_thick_acid(void **state)
 {
     (void)state;
-    const double acid[NXW_L_AMOUNTS] = {
-        [NXW_L_NITRATE] = 0.6 / NXW_M_HNO3, [NXW_L_H2O] = 0.4 / NXW_M_H2O};
+    const double acid[NXW_L_AMOUNTS] = {[NXW_L_NITRATE] = 0.6 / NXW_MOLAR_MASS_HNO3_KG_MOL,
+                                        [NXW_L_H2O] = 0.4 / NXW_MOLAR_MASS_H2O_KG_MOL};
     const double water[NXW_L_AMOUNTS] = {[NXW_L_H2O] = 1.0};
     set(water, 0.0, false);
     const struct nxw_chemistry thin = l.c;

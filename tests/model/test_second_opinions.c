@@ -4,6 +4,7 @@
 #include "../assert_near.h"
 #include "../bubble_kL.h"
 
+#include "bubble.h"
 #include "constants_of_nature.h"
 
 static const struct nxw_liquid_state WATER = {997.05, 8.90e-4, 0.07197};

@@ -17,7 +17,7 @@ static double cooled_K(double relative, double t_s)
     c.stages[0].UA_W_K = 0.8;
     c.stages[0].liquid_temperature_K = 333.15;
     lone_train_make(&o, &c, 0.1);
-    const double kg = lone_tank(&o, 0)[NXW_L_H2O] * NXW_M_H2O;
+    const double kg = lone_tank(&o, 0)[NXW_L_H2O] * NXW_MOLAR_MASS_H2O_KG_MOL;
     assert_near(kg, 0.150 * 0.9832, 1e-4);
     assert_int_equal(lone_train_run(&o, t_s), NXW_OK);
     const double want = 293.15 + 40.0 * exp(-0.8 * t_s / (4181.0 * kg + 140.0));

@@ -1,6 +1,4 @@
-#include "report_words.h"
-
-#include <string.h>
+#include "run_words.h"
 
 #include "cautions.h"
 #include "limit_digits.h"
@@ -30,90 +28,70 @@ const struct nxw_word *nxw_event_word(enum nxw_event_kind kind) { return &EVENTS
 
 const struct nxw_warning_word nxw_warning_words[NXW_WARNING_COUNT] = {
     {NXW_WARN_OVERFULL,
-     true,
      {"overfull", "The liquid outgrew the bottle; the figures past that moment mean little."}},
     {NXW_WARN_HNO2_OUTSIDE_DATA,
-     true,
      {"nitrous_acid_outside_data",
       "More than " NXW_NITROUS_MOST_DIGITS " mol/L nitrous acid gathered: beyond the data behind "
       "the constants."}},
     {NXW_WARN_STRONG_ACID_OUTSIDE_DATA,
-     true,
      {"strong_acid_outside_data",
       "Strong acid that also holds much nitrous acid: beyond the data behind the constants."}},
     {NXW_WARN_FREEZING,
-     true,
      {"freezing", "The liquid came to its freezing point: ice in the bottle can block the tip."}},
     {NXW_WARN_WATER_NEARLY_GONE,
-     true,
      {"water_nearly_gone", "The water was nearly used up; the run ended there."}},
-    {NXW_WARN_BOILING, true, {"boiling", "The liquid boiled; the run ended there."}},
+    {NXW_WARN_BOILING, {"boiling", "The liquid boiled; the run ended there."}},
     {NXW_WARN_DRAWN_BACK,
-     false,
      {"drawn_back", "At times more gas was taken up than came, and the room's air came in at the "
                     "vent: keep its end in clean air and out of any liquid."}},
     {NXW_WARN_PEROXIDE_SPENT,
-     false,
      {"peroxide_spent",
       "The peroxide ran out before the end; from then on the bottle worked as plain acid."}},
-    {NXW_WARN_ICE_GONE, false, {"ice_gone", "The ice melted before the end: have more at hand."}},
-    {NXW_WARN_LEGAL_STRENGTH, false, {"legal_strength", nxw_regulated_text}},
+    {NXW_WARN_ICE_GONE, {"ice_gone", "The ice melted before the end: have more at hand."}},
+    {NXW_WARN_LEGAL_STRENGTH, {"legal_strength", nxw_regulated_text}},
     {NXW_WARN_HOT,
-     true,
      {"hot", "The liquid passed " NXW_HOT_DIGITS " degC: beyond the range of the constants."}},
-    {NXW_WARN_SHALLOW, true, {"shallow", "The tip was not under the liquid."}},
+    {NXW_WARN_SHALLOW, {"shallow", "The tip was not under the liquid."}},
     {NXW_WARN_HEADSPACE_SMALL,
-     false,
      {"headspace_small",
       "The bottle is more than " NXW_FULLEST_DIGITS " % full: spray and foam can leave with the "
       "gas."}},
     {NXW_WARN_VENT_CLOSED,
-     true,
      {"vent_closed", "The vent of this case is closed. That is for checks against sealed vessels "
                      "only: glass that is closed while gas comes bursts."}},
     {NXW_WARN_PEROXIDE_STRONG,
-     true,
      {"peroxide_strong",
       "Peroxide above " NXW_PEROXIDE_DIGITS " wt% was charged: it can boil up by itself; use "
       "less."}},
     {NXW_WARN_JETTING,
-     true,
      {"jetting",
       "The gas came as a jet, not as bubbles, or too fast for its frit, at its peak: bubble sizes "
       "are uncertain there. More holes, a wider bore or a wider frit."}},
     {NXW_WARN_WEEPING,
-     false,
      {"weeping", "There is not gas enough for every hole to blow: at worst one of them carries it "
                  "all, in bigger bubbles. Fewer or finer holes."}},
     {NXW_WARN_BACK_PRESSURE,
-     false,
      {"back_pressure", "The train resists more than ground joints bear before they part: a coarser "
                        "frit, less depth or a wider tube. Never fasten joints against pressure."}},
     {NXW_WARN_LIQUID_DRAWN,
-     false,
      {"liquid_drawn",
       "More gas was taken up than came, and a bottle's liquid was drawn up its tube into the stage "
       "ahead: a little carrier gas, or an empty vessel between the two."}},
     {NXW_WARN_PEROXIDE_BETWEEN,
-     false,
      {"peroxide_between", "The liquid drawn into the stage ahead holds peroxide: it reacts at once "
                           "with the nitrous acid there and heats it."}},
     {NXW_WARN_SUCK_BACK,
-     false,
      {"suck_back",
       "When the hot vessel cools, liquid is drawn over to it: an empty vessel ahead of "
       "the first bottle, or carrier gas until it is cool."}},
     {NXW_WARN_STEAM_BURST,
-     false,
      {"steam_burst", "The hot vessel is as hot as boiling water or hotter: the liquid that it "
                      "draws over flashes to steam there, spatters acid and can burst the glass."}},
     {NXW_WARN_DRAWN_TO_METAL,
-     false,
      {"drawn_to_metal",
       "What the cooling vessel draws over meets hot metal and its salts: it spatters, and flashes "
       "to steam where they are hotter than it boils."}},
     {NXW_WARN_PEROXIDE_DRAWN,
-     false,
      {"peroxide_drawn", "What the cooling vessel draws over brings peroxide: on hot glass or metal "
                         "salts it boils up."}},
 };
@@ -154,37 +132,4 @@ void nxw_why_largest_first(const struct nxw_why *why, size_t order[NXW_WHY_COUNT
         }
         order[place] = i;
     }
-}
-
-size_t nxw_unproven_constants(void)
-{
-    size_t n = 0;
-    for (size_t i = 0; i < nxw_parameter_count(); i++) {
-        const enum nxw_known known = nxw_parameter_record(i)->known;
-        n += known == NXW_KNOWN_MEMORY || known == NXW_KNOWN_JUDGEMENT;
-    }
-    return n;
-}
-
-bool nxw_constant_only_marks(const char *key)
-{
-    static const char *const marks[] = {
-        "vent_limit_NO2",    "brown_NO2_fraction", "blue_HNO2",
-        "joint_pressure",    "jet_weber",          "peroxide_spent_fraction",
-        "jet_froude",        "frit_flux_most",     "frit_mean_pore_share",
-        "frit_wet_factor",   "frit_thickness",     "frit_permeability",
-        "tube_above_bottle", "trap_margin",        "vessel_cooling_time",
-        "hood_volume",       "boiling_share"};
-    for (size_t i = 0; i < sizeof marks / sizeof marks[0]; i++)
-        if (strcmp(key, marks[i]) == 0)
-            return true;
-    return strncmp(key, "error_", 6) == 0;
-}
-
-size_t nxw_first_bottle(const struct nxw_case *in)
-{
-    size_t i = 0;
-    while (i < in->n_stages && in->stages[i].kind != NXW_STAGE_BOTTLE)
-        i++;
-    return i;
 }
