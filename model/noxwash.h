@@ -517,33 +517,7 @@ double nxw_liquid_density_kg_m3(double HNO3_mass_fraction, double H2O2_mass_frac
  */
 bool nxw_vessel_boils_water(const struct nxw_case *in);
 
-/* ------------------------------------- single figures by name, for published check values */
-
-enum { NXW_QUANTITY_INPUTS_MAX = 8 };
-
-struct nxw_quantity_record {
-    const char *name; /* such as acid_density */
-    const char *unit; /* SI; "1" for a number */
-    size_t n_inputs;
-    struct {
-        const char *name, *unit;
-    } inputs[NXW_QUANTITY_INPUTS_MAX];
-};
-
-/* What is known about a quantity; NULL: there is none of that name. */
-const struct nxw_quantity_record *nxw_quantity_record(const char *name);
-
-/*
- * One property, constant or single function of the model by its name, with default constants.
- *
- * Given:    name, and its inputs in the order and the units of its record
- * Returned: value  in the unit of the record; NAN on failure
- * Status:   NXW_ERROR_KEY: no such quantity; NXW_ERROR_CASE: another number of inputs, or one not
- *           finite; NXW_ERROR_RANGE: the function gives no finite value there. Beyond the range of
- *           its source a function may go on with its curve
- */
-enum nxw_status nxw_quantity(const char *name, size_t n_inputs, const double *inputs,
-                             double *value);
+/* ------------------------------------------------------------------------- version */
 
 const char *nxw_version(void);
 const char *nxw_commit(void);

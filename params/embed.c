@@ -13,7 +13,7 @@ int main(int argc, char **argv)
     FILE *out = fopen(argv[1], "w");
     if (out == NULL)
         return 1;
-    (void)fputs("#include \"embedded_files.h\"\n", out);
+    (void)fputs("#include \"base/embedded_files.h\"\n", out);
     for (int i = 2; i < argc; i++) {
         const char *path = strchr(argv[i], '=');
         FILE *in = path != NULL ? fopen(path + 1, "rb") : NULL;

@@ -167,7 +167,7 @@ int main(int argc, char **argv)
         return refuse(argv[2], 0, -1, "cannot be written");
     (void)fputs(
         "#ifndef NXW_PARAMETER_IDS_H\n#define NXW_PARAMETER_IDS_H\nenum nxw_parameter_id {\n", ids);
-    (void)fputs("#include \"noxwash.h\"\n#include \"parameter_table.h\"\n"
+    (void)fputs("#include \"noxwash.h\"\n#include \"base/parameter_table.h\"\n"
                 "const struct nxw_parameter_record nxw_parameter_table[NXW_PARAMETER_COUNT] = {\n",
                 table);
     static const char *const KNOWN_ENUM[] = {"NXW_KNOWN_PUBLISHED", "NXW_KNOWN_MEMORY",

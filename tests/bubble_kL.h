@@ -2,7 +2,7 @@
 #ifndef NXW_BUBBLE_KL_H
 #define NXW_BUBBLE_KL_H
 
-#include "bubble.h"
+#include "stage/bubble.h"
 
 static inline double bubble_kL_m_s(const struct nxw_bubble_liquid *l, double diameter_m,
                                    double velocity_m_s, double diffusivity_m2_s, double blend_m)

@@ -3,7 +3,7 @@
 #ifndef NXW_FILM_LAW_H
 #define NXW_FILM_LAW_H
 
-#include "reaction_no2_hydrolysis.h"
+#include "reactions/no2_hydrolysis.h"
 
 static inline double film_law_mol_m2_s(const struct nxw_liquid *l, double c, double *slope)
 {

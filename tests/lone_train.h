@@ -6,7 +6,7 @@
 #include <assert.h>
 #include <string.h>
 
-#include "solver.h"
+#include "run/solver.h"
 
 enum { LONE_STATES_MAX = 3 * NXW_STAGE_STATES_MAX };
 

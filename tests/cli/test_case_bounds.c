@@ -12,13 +12,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "blend_part.h"
-#include "case_fields.h"
-#include "case_file.h"
-#include "catalogue.h"
-#include "gravity.h"
-#include "size_target.h"
-#include "vary.h"
+#include "case/blend_part.h"
+#include "case/case_fields.h"
+#include "case/case_file.h"
+#include "case/catalogue.h"
+#include "case/gravity.h"
+#include "study/size_target.h"
+#include "study/vary.h"
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])
 #define JUST 1e-6

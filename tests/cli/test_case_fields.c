@@ -8,7 +8,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "case_fields.h"
+#include "case/case_fields.h"
 #include "noxwash.h"
 
 #define COUNT(array) (sizeof(array) / sizeof(array)[0])

@@ -11,9 +11,9 @@
 #include <string.h>
 
 #include "../assert_near.h"
-#include "case_file.h"
-#include "new_case.h"
-#include "resolved.h"
+#include "case/case_file.h"
+#include "case/new_case.h"
+#include "case/resolved.h"
 
 static const char *shipped_folder; /* params/cases, from the command line */
 static const char *table_folder;   /* a folder that may be written to */

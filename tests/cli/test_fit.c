@@ -13,8 +13,8 @@
 #include <cmocka.h>
 
 #include "assert_near.h"
-#include "fit.h"
 #include "random_draw.h"
+#include "study/fit.h"
 
 static const char CASE[] = "source: {kind: acid vapour, acid made: 0.2 mol, decomposed: 31 %, "
                            "duration: 12 min}\n"

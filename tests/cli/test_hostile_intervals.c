@@ -10,10 +10,10 @@
 #include <math.h>
 #include <string.h>
 
-#include "interval_json.h"
-#include "interval_text.h"
 #include "random_case.h"
-#include "uncertainty.h"
+#include "study/uncertainty.h"
+#include "words/interval_json.h"
+#include "words/interval_text.h"
 
 enum { CASES = 300 };
 

@@ -5,9 +5,9 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "cautions.h"
-#include "run_words.h"
-#include "warning_text.h"
+#include "words/cautions.h"
+#include "words/run_words.h"
+#include "words/warning_text.h"
 
 static size_t index_of(enum nxw_warning bit)
 {

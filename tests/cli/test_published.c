@@ -5,9 +5,10 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "base/units.h"
 #include "noxwash.h"
-#include "published.h"
-#include "units.h"
+#include "selftest/published.h"
+#include "selftest/quantity.h"
 
 struct count {
     size_t verdict[NXW_CHECK_UNREADABLE + 1];

@@ -14,7 +14,7 @@
 #include <cmocka.h>
 
 #include "assert_near.h"
-#include "balance_file.h"
+#include "case/run_file.h"
 #include "random_draw.h"
 
 enum { DRAWS = 4000 }; /* know a share of 95 % to 0.35 % (standard error) */

@@ -6,7 +6,7 @@
 
 #include "../random_draw.h"
 #include "../rich_feed.h"
-#include "uncertainty.h"
+#include "study/uncertainty.h"
 
 static struct nxw_uncertainty plain, derived;
 static struct nxw_case in;

@@ -11,8 +11,8 @@
 #include <string.h>
 
 #include "../assert_near.h"
+#include "base/units.h"
 #include "noxwash.h"
-#include "units.h"
 
 static double read_good(const char *text, enum nxw_dimension dimension)
 {

@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "../assert_near.h"
-#include "sweep_plan.h"
+#include "study/sweep_plan.h"
 
 static void read_good(const char *text, bool sampled, struct nxw_vary *v)
 {

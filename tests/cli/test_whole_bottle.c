@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "whole_bottle.h"
+#include "selftest/whole_bottle.h"
 
 struct count {
     size_t verdict[NXW_CHECK_UNREADABLE + 1], common_practice, against_one;

@@ -2,9 +2,9 @@
 #define _POSIX_C_SOURCE 200809L
 #include <string.h>
 
-#include "case_file.h"
+#include "case/case_file.h"
+#include "case/resolved.h"
 #include "fuzz.h"
-#include "resolved.h"
 
 /* No table of a source lies beside it. */
 static const char PATH[] = "/nonexistent/case.yaml";

@@ -2,9 +2,9 @@
 #include <math.h>
 #include <string.h>
 
-#include "balance_file.h"
-#include "fit.h"
+#include "case/run_file.h"
 #include "fuzz.h"
+#include "study/fit.h"
 
 /* Neither a case nor a log lies beside it. */
 static const char PATH[] = "/nonexistent/run.yaml";

@@ -3,8 +3,8 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "case/source_table.h"
 #include "fuzz.h"
-#include "source_table.h"
 
 #define FOLDER "/tmp/"
 

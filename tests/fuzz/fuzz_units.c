@@ -2,8 +2,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/units.h"
 #include "fuzz.h"
-#include "units.h"
 
 static void write_and_read_again(double value, enum nxw_dimension dimension,
                                  const struct nxw_unit *unit)

@@ -2,9 +2,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/tree.h"
 #include "fuzz.h"
-#include "tree.h"
-#include "vary.h"
+#include "study/vary.h"
 
 static void take(const struct nxw_vary *vary, uint64_t index)
 {

@@ -3,7 +3,7 @@
 
 #include "../lone_train.h"
 #include "../rich_feed.h"
-#include "account.h"
+#include "run/account.h"
 
 static struct lone_train o;
 static double x0[LONE_STATES_MAX];

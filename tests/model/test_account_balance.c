@@ -5,7 +5,7 @@
 #include "../lone_train.h"
 #include "../random_draw.h"
 #include "../rich_feed.h"
-#include "account.h"
+#include "run/account.h"
 
 static struct lone_train o;
 static double x0[LONE_STATES_MAX];

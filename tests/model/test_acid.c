@@ -1,7 +1,7 @@
 /* Layer (b): nitric acid and peroxide: limits and smoothness. */
 #include "../assert_near.h"
-#include "acid.h"
-#include "water.h"
+#include "properties/acid.h"
+#include "properties/water.h"
 
 /* A mixture of one is the one; of none, water; and it stands between its two parents. */
 static void mixture_limits(void **state)

@@ -1,7 +1,7 @@
 /* Layer (a): what thermodynamics asks of the properties of nitric acid, whatever their values. */
 #include "../assert_near.h"
 
-#include "acid.h"
+#include "properties/acid.h"
 
 /* Gibbs and Duhem: d ln a_w = -0.036030 m d ln(gamma m); differences are good to 1e-6. */
 static void activities_are_tied(void **state)

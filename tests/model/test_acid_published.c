@@ -1,7 +1,7 @@
 /* Layer (c): nitric acid and peroxide against printed tables. */
 #include "../assert_near.h"
-#include "acid.h"
-#include "water.h"
+#include "properties/acid.h"
+#include "properties/water.h"
 
 /* CRC Handbook, 102nd ed. 2021, Concentrative Properties, 20 degC (published, data file). */
 static void CRC_rows(void **state)

@@ -2,7 +2,7 @@
  * gas 1.184 kg/m3), recomputed independently. Layer (b). */
 #include "../assert_near.h"
 #include "../bubble_kL.h"
-#include "bubble.h"
+#include "stage/bubble.h"
 
 static const struct nxw_liquid_state WATER = {997.05, 8.90e-4, 0.07197};
 static const double NU = 8.90e-4 / 997.05;

@@ -1,6 +1,6 @@
 /* Layer (d): the tabled solution of the rise velocity against its equation. */
 #include "../assert_near.h"
-#include "bubble.h"
+#include "stage/bubble.h"
 
 static const struct nxw_liquid_state WATER = {997.05, 8.90e-4, 0.07197};
 static const double NU = 8.90e-4 / 997.05;

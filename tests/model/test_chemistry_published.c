@@ -2,11 +2,11 @@
 #include "../assert_near.h"
 #include "../film_law.h"
 
-#include "film.h"
-#include "reaction_hno2_decomposition.h"
-#include "reaction_hno2_formation_gas.h"
-#include "reaction_no2_hydrolysis.h"
-#include "reaction_no_oxidation.h"
+#include "reactions/hno2_decomposition.h"
+#include "reactions/hno2_formation_gas.h"
+#include "reactions/no2_hydrolysis.h"
+#include "reactions/no_oxidation.h"
+#include "stage/film.h"
 
 static struct nxw_parameters p;
 static struct nxw_chemistry c25;

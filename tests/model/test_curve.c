@@ -2,7 +2,7 @@
 #include "../assert_near.h"
 
 #include "../random_draw.h"
-#include "curve.h"
+#include "base/curve.h"
 
 /* Rows on a straight line give the line, between them and outside; to rounding. */
 static void straight_rows(void **state)

@@ -3,7 +3,7 @@
 #include "../assert_near.h"
 
 #include "../bench_feed.h"
-#include "glassware.h"
+#include "stage/glassware.h"
 
 /* 100 mL from 373.15 to 298.15 K, tip 10 cm deep: 19.33, 59.66, 91.93 mL for 0, 50, 90 % dissolved;
  * the head against it left out. */

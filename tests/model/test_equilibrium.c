@@ -6,10 +6,10 @@
 #include "../assert_near.h"
 
 #include "../random_draw.h"
-#include "film.h"
-#include "reaction_hno2_decomposition.h"
-#include "reaction_hno2_formation_gas.h"
-#include "reaction_no2_hydrolysis.h"
+#include "reactions/hno2_decomposition.h"
+#include "reactions/hno2_formation_gas.h"
+#include "reactions/no2_hydrolysis.h"
+#include "stage/film.h"
 
 static struct nxw_parameters p;
 

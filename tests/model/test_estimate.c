@@ -4,8 +4,8 @@
 #include <time.h>
 
 #include "../rich_feed.h"
-#include "heat.h"
-#include "stage.h"
+#include "properties/heat.h"
+#include "stage/stage.h"
 
 static struct nxw_result run(const struct nxw_case *c)
 {

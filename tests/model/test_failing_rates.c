@@ -12,8 +12,8 @@
 #include <string.h>
 
 #include "../rich_feed.h"
-#include "stage.h"
-#include "train.h"
+#include "stage/stage.h"
+#include "stage/train.h"
 
 enum fault { NONE, NOT_A_NUMBER, INFINITE, GIVES_UP };
 

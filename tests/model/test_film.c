@@ -2,7 +2,7 @@
  * physical absorption, rich gas, a still liquid. */
 #include "../assert_near.h"
 
-#include "film.h"
+#include "stage/film.h"
 
 static struct nxw_parameters p;
 static struct nxw_liquid l;

@@ -3,7 +3,7 @@
 #include "../assert_near.h"
 
 #include "../random_draw.h"
-#include "film.h"
+#include "stage/film.h"
 
 static struct nxw_parameters p;
 

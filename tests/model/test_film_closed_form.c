@@ -7,8 +7,8 @@
 #include "../assert_near.h"
 #include "../film_law.h"
 
-#include "film.h"
-#include "reaction_no2_hydrolysis.h"
+#include "reactions/no2_hydrolysis.h"
+#include "stage/film.h"
 
 struct film {
     double c, F_slope; /* mol/m3; mol/(m2 s), rising towards the interface */

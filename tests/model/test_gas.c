@@ -2,8 +2,8 @@
  */
 #include "../assert_near.h"
 
-#include "gas.h"
-#include "reaction_hno2_formation_gas.h"
+#include "properties/gas.h"
+#include "reactions/hno2_formation_gas.h"
 
 static struct nxw_parameters p;
 

@@ -3,7 +3,7 @@
 #include "../assert_near.h"
 
 #include "../random_draw.h"
-#include "gas.h"
+#include "properties/gas.h"
 
 static struct nxw_parameters p;
 

@@ -3,7 +3,7 @@
 
 #include "../bench_feed.h"
 #include "../lone_train.h"
-#include "glass_watch.h"
+#include "run/glass_watch.h"
 
 static struct lone_train o;
 static struct nxw_glass_watch w;

@@ -4,7 +4,7 @@
 #include "../assert_near.h"
 
 #include "../bench_feed.h"
-#include "glassware.h"
+#include "stage/glassware.h"
 
 static const struct nxw_liquid_state WATER = {997.05, 8.90e-4, 0.07197};
 static const double AIR_KG_M3 = 1.184;

@@ -3,7 +3,7 @@
 #include "../assert_near.h"
 
 #include "../random_draw.h"
-#include "glassware.h"
+#include "stage/glassware.h"
 
 static struct nxw_cooling draw_cooling(void)
 {

@@ -1,6 +1,6 @@
 /* Heat through the wall. Check values hand-worked. Layer (b). */
 #include "../assert_near.h"
-#include "heat.h"
+#include "properties/heat.h"
 
 static const struct nxw_liquid_state WATER = {997.05, 8.90e-4, 0.07197};
 static const double U_G = 8.48826e-3; /* 1 L/min in 50 mm */

@@ -2,6 +2,7 @@
 #include <glob.h>
 
 #include "../hostile.h"
+#include "selftest/quantity.h"
 
 /* ------------------------------------------------------------------------------ properties */
 

@@ -6,8 +6,8 @@
 
 #include "../random_case.h"
 #include "../rich_feed.h"
-#include "jacobian.h"
-#include "solver.h"
+#include "run/jacobian.h"
+#include "run/solver.h"
 
 /* The linker puts this in the place of the model's: whenever derivatives are asked for, the train
  * was evaluated last for the same states, afresh; rates and weights are those to the last bit. */

@@ -2,10 +2,10 @@
  * acid vapour is the gas: only its gas film holds it up, kG = Sh D/d. */
 #include "../assert_near.h"
 
-#include "acid.h"
-#include "bubble.h"
-#include "chemistry.h"
-#include "water.h"
+#include "properties/acid.h"
+#include "properties/chemistry.h"
+#include "properties/water.h"
+#include "stage/bubble.h"
 
 static const double GRAVITY = 9.80665;
 static const double T_K = 278.15;

@@ -1,11 +1,11 @@
 /* Layer (b): compositions worked by hand, and their limits. */
 #include "../assert_near.h"
 
-#include "acid.h"
-#include "liquid.h"
-#include "reaction_h2o2_decomposition.h"
-#include "reaction_hno2_decomposition.h"
-#include "reaction_no2_hydrolysis.h"
+#include "properties/acid.h"
+#include "reactions/h2o2_decomposition.h"
+#include "reactions/hno2_decomposition.h"
+#include "reactions/no2_hydrolysis.h"
+#include "stage/liquid.h"
 
 static struct nxw_parameters p;
 static struct nxw_liquid l;

@@ -2,10 +2,10 @@
 #include "../assert_near.h"
 #include "../bubble_kL.h"
 
-#include "acid.h"
-#include "bubble.h"
-#include "heat.h"
-#include "water.h"
+#include "properties/acid.h"
+#include "properties/heat.h"
+#include "properties/water.h"
+#include "stage/bubble.h"
 
 /* Hand-worked values for water at 25 degC: rho 997.05, mu 8.90e-4, sigma 0.07197, gas 1.184. */
 static void test_bubbles(void **state)

@@ -1,10 +1,10 @@
 /* Layer (c): properties of acid, peroxide and water against published rows. */
 #include "../assert_near.h"
 
-#include "acid.h"
-#include "bubble.h"
-#include "heat.h"
-#include "water.h"
+#include "properties/acid.h"
+#include "properties/heat.h"
+#include "properties/water.h"
+#include "stage/bubble.h"
 
 /* Perry's Handbook, 6th ed. (ICT vol. III; published, secondary transcription): g/cm3. Our 20 degC
  * row is the CRC's, the temperature change Laliberte's, whose own fit is within 0.0016: together

@@ -1,7 +1,7 @@
 /* Layer (b): roots that are known, and what has none. */
 #include "../assert_near.h"
 
-#include "root.h"
+#include "base/root.h"
 
 struct task {
     int which, calls;

@@ -4,8 +4,9 @@
 #include "../assert_near.h"
 #include "../bubble_kL.h"
 
-#include "bubble.h"
-#include "constants_of_nature.h"
+#include "base/constants_of_nature.h"
+#include "selftest/quantity.h"
+#include "stage/bubble.h"
 
 static const struct nxw_liquid_state WATER = {997.05, 8.90e-4, 0.07197};
 static const double AIR_KG_M3 = 1.184, G = NXW_GRAVITY_M_S2;

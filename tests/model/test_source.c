@@ -1,7 +1,7 @@
 /* Layer (b): flows of the sources, worked by hand, and their limits. */
 #include "../assert_near.h"
 
-#include "source.h"
+#include "stage/source.h"
 
 static struct nxw_case metered(enum nxw_shape shape, double duration_s)
 {

@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "../random_draw.h"
-#include "source.h"
+#include "stage/source.h"
 
 /* Gauss's five points, exact to the ninth power; with 64 parts a half sine comes out to rounding.
  */

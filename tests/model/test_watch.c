@@ -3,7 +3,7 @@
 
 #include "../lone_train.h"
 #include "../rich_feed.h"
-#include "watch.h"
+#include "run/watch.h"
 
 static struct lone_train o;
 static struct nxw_watch watch;

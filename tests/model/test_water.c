@@ -1,6 +1,6 @@
 /* Layer (b): water at temperatures that no table holds. */
 #include "../assert_near.h"
-#include "water.h"
+#include "properties/water.h"
 
 /* No jump, no kink, no sign change at any temperature an integrator may try. */
 static void scan(double (*f)(double), double low, double high)

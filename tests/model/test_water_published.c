@@ -1,6 +1,6 @@
 /* Layer (c): water against steam-table values, all from memory (high). */
 #include "../assert_near.h"
-#include "water.h"
+#include "properties/water.h"
 
 static void vapour_pressure_as_printed(void **state)
 {

@@ -10,10 +10,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "constants_of_nature.h"
-#include "curve.h"
+#include "base/constants_of_nature.h"
+#include "base/curve.h"
 #include "noxwash.h"
-#include "published_units.h"
+#include "selftest/published_units.h"
+#include "selftest/quantity.h"
 
 static int quantity(char *rest)
 {

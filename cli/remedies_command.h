@@ -1,9 +1,0 @@
-/* noxwash remedies CASE: what helps, ranked, and one sentence of advice. */
-#ifndef NXW_REMEDIES_COMMAND_H
-#define NXW_REMEDIES_COMMAND_H
-
-#include "options.h"
-
-enum nxw_exit nxw_remedies_command(const struct nxw_options *options);
-
-#endif
