@@ -264,12 +264,13 @@ enum { MIXED = (int)COUNT(HOSTILE) + 1 };
     X(nxw_version)                                                                                 \
     X(nxw_commit)
 
+/* not in noxwash.h, but asked by name from outside */
+#define HOSTILE_QUANTITIES(X) X(nxw_quantity_record) X(nxw_quantity)
+
 #define HOSTILE_FIGURES(X)                                                                         \
     X(nxw_acid_density_kg_m3)                                                                      \
     X(nxw_peroxide_density_kg_m3)                                                                  \
     X(nxw_liquid_density_kg_m3)                                                                    \
-    X(nxw_quantity_record)                                                                         \
-    X(nxw_quantity)                                                                                \
     X(nxw_pure_water_density_kg_m3)                                                                \
     X(nxw_strength_basis)                                                                          \
     X(nxw_hydrometer_density_kg_m3)                                                                \

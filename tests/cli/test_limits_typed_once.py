@@ -1,5 +1,5 @@
 """No limit of the library is typed a second time: neither as a number that something is compared
-with nor in a text. model/noxwash.h has them, cli/limit_digits.h makes texts of them.
+with nor in a text. model/noxwash.h has them, cli/words/limit_digits.h makes texts of them.
 
 usage: test_limits_typed_once.py PROGRAM
 """
@@ -23,10 +23,10 @@ LIMITS = [
 IN_WORDS = re.compile(r"three quarters")
 # other things of the same number, each with what sets it apart
 OTHERS = [
-    ("cli/blend_mix.c", "HOT_K 333.15"),          # what scalds
-    ("cli/what_if.h", "NXW_CHANGE_PEROXIDE"),     # a change that is tried
-    ("cli/uncertainty.c", "#define LITTLE"),      # a share of the variance
-    ("cli/case_fields.c", '"bubble diameter"'),   # a bound of a key
+    ("cli/after/blend_mix.c", "HOT_K 333.15"),          # what scalds
+    ("cli/study/what_if.h", "NXW_CHANGE_PEROXIDE"),     # a change that is tried
+    ("cli/study/uncertainty.c", "#define LITTLE"),      # a share of the variance
+    ("cli/case/case_fields.c", '"bubble diameter"'),   # a bound of a key
 ]
 
 
@@ -68,8 +68,9 @@ def main():
     assert len(value) == 8, value
     assert value["NXW_UNDER_MM"] == 1, "the depth of a tip is looked for as 1e-3"
     bad = []
-    sources = glob.glob(ROOT + "/cli/*.[ch]") + [
-        ROOT + "/model/%s.c" % name for name in ("watch", "account", "glass_watch", "blend")]
+    sources = glob.glob(ROOT + "/cli/*/*.[ch]") + [
+        ROOT + "/model/%s.c" % name
+        for name in ("run/watch", "run/account", "run/glass_watch", "account/blend")]
     assert len(sources) > 100
     for path in sorted(sources):
         bad += faults_in(os.path.relpath(path, ROOT), open(path).read(), value)

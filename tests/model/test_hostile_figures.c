@@ -122,7 +122,7 @@ static void ask_nxw_quantity(void)
     static char names[400][64];
     glob_t found;
     size_t asked = 0;
-    assert_int_equal(glob(NXW_SOURCE_DIR "/model/quantity_*.c", 0, NULL, &found), 0);
+    assert_int_equal(glob(NXW_SOURCE_DIR "/cli/selftest/quantity_*.c", 0, NULL, &found), 0);
     for (size_t f = 0; f < found.gl_pathc; f++) {
         const size_t n = names_in(found.gl_pathv[f], names, COUNT(names));
         for (size_t i = 0; i < n; i++) {
@@ -143,4 +143,6 @@ static void ask_nxw_quantity_record(void)
     require(nxw_quantity_record("") == NULL && nxw_quantity_record("no such figure") == NULL);
 }
 
-HOSTILE_MAIN(HOSTILE_FIGURES)
+#define FIGURES(X) HOSTILE_FIGURES(X) HOSTILE_QUANTITIES(X)
+
+HOSTILE_MAIN(FIGURES)

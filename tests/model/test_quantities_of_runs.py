@@ -1,7 +1,7 @@
 """Layer (c): what selftest compares with print is what runs call.
 
 The model is compiled without inlining and the references between its functions are read from the
-objects. Each function of the library that a quantity (model/quantity*.c) reaches must be reached
+objects. Each function of the library that a quantity (cli/selftest/quantity*.c) reaches must be reached
 from a run, too; a quantity that calls nothing of the library proves nothing; and nothing in the
 library may be out of reach of noxwash.h. Functions planted against each rule must be found.
 
@@ -33,7 +33,7 @@ def compiled(source, folder):
     name = os.path.join(folder, os.path.basename(source)[:-2] + ".o")
     subprocess.run([os.environ.get("CC", "cc"), "-std=c11", "-O0", "-D_POSIX_C_SOURCE=200809L",
                     '-DNXW_COMMIT="none"', "-ffunction-sections", "-fdata-sections",
-                    "-I", os.path.dirname(source), "-I", ROOT + "/model", "-I", GENERATED, "-c",
+                    "-I", ROOT + "/model", "-I", ROOT + "/cli", "-I", GENERATED, "-c",
                     source, "-o", name], check=True)
     return name
 
@@ -98,7 +98,7 @@ def of_library(name):
 def faults(objects):
     edges, functions = graph(objects)
     header = open(ROOT + "/model/noxwash.h").read()
-    public = [n for n in re.findall(r"\b(nxw_\w+)\(", header) if n in functions]
+    public = [n for n in re.findall(r"\b(nxw_\w+)\(", header) if n in functions] + DOORS
     in_runs = {bare(n) for n in reached(edges, RUNS)}
     own = reached(edges, DOORS) & functions - set(DOORS)
     out = ["%s: no run reaches it" % n for n in own
@@ -115,7 +115,7 @@ def faults(objects):
 
 def planted(objects, folder, call, more=""):
     """Faults when the quantity of the wall calls something else."""
-    source = open(ROOT + "/model/quantity_bubble.c").read()
+    source = open(ROOT + "/cli/selftest/quantity_bubble.c").read()
     real = "nxw_wall_factor(in[0])"
     assert source.count(real) == 1
     changed = os.path.join(folder, "quantity_bubble.c")
@@ -126,7 +126,8 @@ def planted(objects, folder, call, more=""):
 
 
 def main():
-    sources = sorted(glob.glob(ROOT + "/model/*.c")) + [GENERATED + "/parameter_table.c"]
+    sources = sorted(glob.glob(ROOT + "/model/*/*.c")) + sorted(
+        glob.glob(ROOT + "/cli/selftest/quantity*.c")) + [GENERATED + "/parameter_table.c"]
     with tempfile.TemporaryDirectory() as folder, tempfile.TemporaryDirectory() as other:
         objects = [compiled(s, folder) for s in sources]
         found, functions, entries = faults(objects)

@@ -51,7 +51,7 @@ def main():
     names = {"pi": constants.pi, "R": constants.R, "g": constants.g, "atm": constants.atm}
     for (x,), (name, value) in zip(score.answers(["constant " + n for n in names]), names.items()):
         score.relative("constant of nature", name, x, value, 1e-9)
-    source = (TREE / "cli/published_units.c").read_text(encoding="utf-8")
+    source = (TREE / "cli/selftest/published_units.c").read_text(encoding="utf-8")
     pairs = re.findall(r'^    \{"([^"]+)", "([^"]+)", ', source, re.M)
     for (factor, offset), (text, SI) in zip(score.answers(["unit %s|%s" % p for p in pairs]), pairs):
         if text == "degC":
