@@ -12,8 +12,9 @@ import tempfile
 PROGRAM = os.path.abspath(sys.argv[1])
 PARAMS = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..", "params")
 STILL = os.path.join(PARAMS, "cases", "still.yaml")
-# so fine that each of these commands takes more than a second, also on a fast machine
-SLOW = "numerics: {relative tolerance: 1e-10, slices: 8}\n"
+# so fine that each of these commands takes more than a second, also on a fast machine; those of
+# many runs are slow enough with fewer slices
+SLOW = "numerics: {relative tolerance: 1e-10, slices: %d}\n"
 RUN = """case: slow.yaml
 charge: {nitrogen: 0.6 mol}
 found: [{where: receiver, nitrogen: 0.39 mol}, {where: bottle, nitrogen: 0.2 mol}]
@@ -21,8 +22,8 @@ found: [{where: receiver, nitrogen: 0.39 mol}, {where: bottle, nitrogen: 0.2 mol
 COMMANDS = [
     ["estimate", "slow.yaml"],
     ["report", "slow.yaml", "--out", "page.html"],
-    ["remedies", "slow.yaml"],
-    ["size", "slow.yaml", "--capture", "99.999 %"],
+    ["remedies", "many.yaml"],
+    ["size", "many.yaml", "--capture", "99.999 %"],
     ["fit", "run.yaml", "--unknown", "source.decomposed=10:60 %", "--unknown",
      "source.duration=20:90 min"],
     ["balance", "run.yaml"],
@@ -52,8 +53,9 @@ def on_terminal(words):
 def main():
     with open(STILL) as f:
         case = f.read()
-    with open("slow.yaml", "w") as f:
-        f.write(case + SLOW)
+    for name, slices in (("slow.yaml", 32), ("many.yaml", 9)):
+        with open(name, "w") as f:
+            f.write(case + SLOW % slices)
     with open("run.yaml", "w") as f:
         f.write(RUN)
     for words in COMMANDS:
@@ -66,9 +68,9 @@ def main():
         for one, of in re.findall(r"(\d+) of (\d+) runs", told):
             assert int(one) < int(of), told
     for more in ("--quiet", "--json"):
-        _, told = on_terminal(["remedies", "slow.yaml", more])
+        _, told = on_terminal(["remedies", "many.yaml", more])
         assert told == "", told
-    done = subprocess.run([PROGRAM, "remedies", "slow.yaml"], capture_output=True, text=True)
+    done = subprocess.run([PROGRAM, "remedies", "many.yaml"], capture_output=True, text=True)
     assert done.stderr == "", done.stderr
     with open("quick.yaml", "w") as f:
         f.write(case)
