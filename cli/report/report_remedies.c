@@ -1,6 +1,7 @@
 /* The remedies as a table of the page. */
 #include <ctype.h>
 #include <math.h>
+#include <string.h>
 
 #include "base/html_out.h"
 #include "base/text_layout.h"
@@ -10,54 +11,46 @@
 #include "words/headline.h"
 #include "words/run_words.h"
 
-enum { AMOUNT = NXW_AMOUNT_LENGTH, NAMES = 120, NOTE = 1200 };
+enum { AMOUNT = NXW_AMOUNT_LENGTH, NAMES = 120, NOTE = 4000 };
+
+/* One more sentence; a full stop where the text so far has none. */
+static void say(char out[NOTE], const char *sentence)
+{
+    const size_t n = strlen(out);
+    (void)snprintf(out + n, NOTE - n, "%s%s",
+                   n == 0              ? ""
+                   : out[n - 1] == '.' ? " "
+                                       : ". ",
+                   sentence);
+}
 
 /* What is done, what it costs, and what speaks against it. */
 static void note(const struct nxw_remedies *all, const struct nxw_remedy_run *run,
                  const char *currency, char out[NOTE])
 {
-    int n = snprintf(out, NOTE, "%s", run->n == 1 ? run->detail : "");
-    if (nxw_remedy_raises_escape(all, run) && n >= 0 && n < NOTE)
-        n += snprintf(out + n, (size_t)(NOTE - n), "%sMore escapes than as it is.",
-                      n > 0 ? ". " : "");
-    if (run->ran && !nxw_remedy_is_ranked(run) && n >= 0 && n < NOTE)
-        n += snprintf(out + n, (size_t)(NOTE - n), "%sOutside the range of the model: not ranked.",
-                      n == 0              ? ""
-                      : out[n - 1] == '.' ? " "
-                                          : ". ");
-    char money[NXW_REMEDY_MONEY];
+    char text[NXW_REMEDY_RISK], money[NXW_REMEDY_MONEY];
+    (void)snprintf(out, NOTE, "%s", run->n == 1 ? run->detail : "");
+    if (nxw_remedy_raises_escape(all, run))
+        say(out, "More escapes than as it is.");
+    if (run->ran && !nxw_remedy_is_ranked(run))
+        say(out, "Outside the range of the model: not ranked.");
     nxw_remedy_money(run, currency, money);
-    if (money[0] != '\0' && n >= 0 && n < NOTE)
-        n += snprintf(out + n, (size_t)(NOTE - n), "%s%c%s.",
-                      n == 0              ? ""
-                      : out[n - 1] == '.' ? " "
-                                          : ". ",
-                      toupper((unsigned char)money[0]), money + 1);
-    if (nxw_remedy_raises_risk(all, run) && n >= 0 && n < NOTE) {
-        char risk[NXW_REMEDY_RISK];
-        nxw_remedy_risk_text(all, run, risk);
-        n += snprintf(out + n, (size_t)(NOTE - n), "%s%s",
-                      n == 0              ? ""
-                      : out[n - 1] == '.' ? " "
-                                          : ". ",
-                      risk);
+    if (money[0] != '\0') {
+        money[0] = (char)toupper((unsigned char)money[0]);
+        say(out, money);
+        (void)snprintf(out + strlen(out), NOTE - strlen(out), ".");
     }
-    if (nxw_remedy_raises_pressure(all, run) && n >= 0 && n < NOTE) {
-        char pressure[NXW_REMEDY_RISK];
-        nxw_remedy_pressure_text(all, run, pressure);
-        n += snprintf(out + n, (size_t)(NOTE - n), "%s%s",
-                      n == 0              ? ""
-                      : out[n - 1] == '.' ? " "
-                                          : ". ",
-                      pressure);
+    if (nxw_remedy_raises_risk(all, run)) {
+        nxw_remedy_risk_text(all, run, text);
+        say(out, text);
     }
-    for (size_t i = 0; i < NXW_WARNING_COUNT && n >= 0 && n < NOTE; i++)
+    if (nxw_remedy_raises_pressure(all, run)) {
+        nxw_remedy_pressure_text(all, run, text);
+        say(out, text);
+    }
+    for (size_t i = 0; i < NXW_WARNING_COUNT; i++)
         if ((run->new_warnings & (unsigned)nxw_warning_words[i].bit) != 0)
-            n += snprintf(out + n, (size_t)(NOTE - n), "%s%s",
-                          n == 0              ? ""
-                          : out[n - 1] == '.' ? " "
-                                              : ". ",
-                          nxw_warning_words[i].word.text);
+            say(out, nxw_warning_words[i].word.text);
 }
 
 static void row(FILE *out, const struct nxw_remedies *all, const struct nxw_remedy_run *run,
