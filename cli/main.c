@@ -14,6 +14,8 @@
 #include "base/tree.h"
 #include "case/new_case.h"
 #include "command/constants_command.h"
+#include "command/option_table.h"
+#include "command/options.h"
 #include "decide/merge_command.h"
 #include "decide/remedies_command.h"
 #include "decide/size_command.h"
@@ -22,8 +24,6 @@
 #include "report/estimate_command.h"
 #include "report/report_command.h"
 #include "selftest/selftest_command.h"
-#include "words/option_table.h"
-#include "words/options.h"
 
 static enum nxw_exit new_command(const struct nxw_options *options);
 static enum nxw_exit help_command(const struct nxw_options *options);

@@ -7,7 +7,7 @@
 
 #include "after/balance_report.h"
 #include "base/progress.h"
-#include "words/command.h"
+#include "command/command.h"
 
 /* Readings of one place further apart than 95 of 100 of their errors allow. */
 static void find_disagreement(struct nxw_balance_report *report)

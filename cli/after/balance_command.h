@@ -2,7 +2,7 @@
 #ifndef NXW_BALANCE_COMMAND_H
 #define NXW_BALANCE_COMMAND_H
 
-#include "words/options.h"
+#include "command/options.h"
 
 enum nxw_exit nxw_balance_command(const struct nxw_options *options);
 

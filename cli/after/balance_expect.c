@@ -4,7 +4,7 @@
 
 #include "after/balance_report.h"
 #include "base/text_layout.h"
-#include "words/command.h"
+#include "command/command.h"
 
 enum nxw_exit nxw_balance_expect(const char *path, const struct nxw_run *run,
                                  struct nxw_expectation **out)

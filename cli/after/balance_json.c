@@ -1,8 +1,8 @@
 #include <math.h>
 
 #include "after/balance_report.h"
+#include "command/json_document.h"
 #include "noxwash.h"
-#include "words/json_document.h"
 
 #define SCHEMA "noxwash-balance-1"
 

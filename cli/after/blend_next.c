@@ -7,9 +7,9 @@
 #include "after/blend_report.h"
 #include "base/progress.h"
 #include "base/text_layout.h"
+#include "command/command.h"
 #include "noxwash.h"
 #include "words/cautions.h"
-#include "words/command.h"
 
 #define ROOM_K 293.15
 #define NEAR 2e-4 /* of a share, for the start that meets a target: 0.03 mL of 150 mL */

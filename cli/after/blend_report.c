@@ -3,7 +3,7 @@
 #include <errno.h>
 #include <stdio.h>
 
-#include "words/json_document.h"
+#include "command/json_document.h"
 
 #define SCHEMA "noxwash-blend-1"
 

@@ -4,7 +4,7 @@
 
 #include "base/json_out.h"
 #include "case/blend_part.h"
-#include "words/options.h"
+#include "command/options.h"
 
 /* Acid up to here goes for weak: in place of water in a bottle, and beside peroxide; judgement. */
 #define NXW_WEAK_ACID_MOST 0.40

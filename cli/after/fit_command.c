@@ -3,8 +3,8 @@
 #include <errno.h>
 
 #include "base/progress.h"
+#include "command/command.h"
 #include "study/fit.h"
-#include "words/command.h"
 
 struct work {
     struct nxw_fit fit;

@@ -2,7 +2,7 @@
 #ifndef NXW_FIT_COMMAND_H
 #define NXW_FIT_COMMAND_H
 
-#include "words/options.h"
+#include "command/options.h"
 
 /*
  * Exit: 0; 1 the readings do not fix every unknown; 2 options; 3 files; 5 the model gave no

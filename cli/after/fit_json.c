@@ -2,8 +2,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "command/json_document.h"
 #include "study/fit.h"
-#include "words/json_document.h"
 
 const char *const nxw_fit_quantities[NXW_FIT_KINDS] = {
     "available_mol", "receiver_mol",       "held_mol",

@@ -7,8 +7,8 @@
 
 #include "case/case_read.h"
 #include "case/catalogue.h"
+#include "command/command.h"
 #include "study/fit.h"
-#include "words/command.h"
 
 enum { LOG_BYTES_MAX = 256 * 1024, LOG_ROWS_MAX = 500 };
 

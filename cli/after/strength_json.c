@@ -1,8 +1,8 @@
 #include <math.h>
 
 #include "after/strength_report.h"
+#include "command/json_document.h"
 #include "noxwash.h"
-#include "words/json_document.h"
 
 #define SCHEMA "noxwash-strength-1"
 

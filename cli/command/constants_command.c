@@ -6,8 +6,8 @@
 
 #include "base/text_layout.h"
 #include "base/tree.h"
+#include "command/json_document.h"
 #include "noxwash.h"
-#include "words/json_document.h"
 
 static const char *const KNOWN[] = {
     [NXW_KNOWN_PUBLISHED] = "published",

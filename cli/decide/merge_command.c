@@ -1,8 +1,8 @@
 #include "decide/merge_command.h"
 
+#include "command/command.h"
 #include "decide/sweep_store.h"
 #include "words/cautions.h"
-#include "words/command.h"
 
 static enum nxw_exit merge(const struct nxw_options *options, void *room)
 {

@@ -5,11 +5,11 @@
 
 #include "base/progress.h"
 #include "base/text_layout.h"
+#include "command/command.h"
+#include "command/json_document.h"
 #include "report/remedy_report.h"
 #include "words/cautions.h"
-#include "words/command.h"
 #include "words/headline.h"
-#include "words/json_document.h"
 #include "words/run_words.h"
 
 enum { AMOUNT = NXW_AMOUNT_LENGTH };

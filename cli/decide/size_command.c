@@ -3,8 +3,8 @@
 #include <errno.h>
 
 #include "base/progress.h"
+#include "command/command.h"
 #include "decide/size_report.h"
-#include "words/command.h"
 
 static bool read_options(const struct nxw_options *o, struct nxw_size_work *w)
 {

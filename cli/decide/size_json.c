@@ -1,9 +1,9 @@
 /* What came of a search for a size, as JSON. */
 #include "base/text_layout.h"
+#include "command/json_document.h"
 #include "decide/size_report.h"
 #include "noxwash.h"
 #include "words/headline.h"
-#include "words/json_document.h"
 
 static json_t *glass_json(struct nxw_json *j, const struct nxw_size_glass *g, double margin)
 {

@@ -6,12 +6,12 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "command/command.h"
 #include "decide/sweep_plot.h"
 #include "decide/sweep_run.h"
 #include "decide/sweep_store.h"
 #include "decide/sweep_text.h"
 #include "words/cautions.h"
-#include "words/command.h"
 
 static volatile sig_atomic_t interrupted, nothing_to_keep = 1;
 

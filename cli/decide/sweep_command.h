@@ -2,7 +2,7 @@
 #ifndef NXW_SWEEP_COMMAND_H
 #define NXW_SWEEP_COMMAND_H
 
-#include "words/options.h"
+#include "command/options.h"
 
 enum nxw_exit nxw_sweep_command(const struct nxw_options *options);
 

@@ -3,7 +3,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "words/json_document.h"
+#include "command/json_document.h"
 
 enum { PRINTED_DIGITS = 12 };
 

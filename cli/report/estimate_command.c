@@ -6,12 +6,12 @@
 
 #include "base/progress.h"
 #include "case/resolved.h"
+#include "command/command.h"
 #include "report/figure.h"
 #include "report/report_json.h"
 #include "report/report_text.h"
 #include "report/series_csv.h"
 #include "study/hood_air.h"
-#include "words/command.h"
 #include "words/interval_text.h"
 #include "words/run_words.h"
 

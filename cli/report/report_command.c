@@ -5,10 +5,10 @@
 
 #include "base/out_file.h"
 #include "base/progress.h"
+#include "command/command.h"
 #include "report/figure.h"
 #include "report/report_page.h"
 #include "study/hood_air.h"
-#include "words/command.h"
 
 /* Everything the command holds: large, so on the heap. */
 struct work {

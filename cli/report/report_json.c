@@ -6,10 +6,10 @@
 #include "base/text_layout.h"
 #include "case/case_fields.h"
 #include "case/exposure_limits.h"
+#include "command/json_document.h"
 #include "report/statistics_report.h"
 #include "report/worst_case_report.h"
 #include "words/interval_json.h"
-#include "words/json_document.h"
 #include "words/run_words.h"
 #include "words/warning_text.h"
 

@@ -6,10 +6,10 @@
 #include <string.h>
 
 #include "base/text_layout.h"
+#include "command/json_document.h"
 #include "noxwash.h"
 #include "selftest/published.h"
 #include "selftest/whole_bottle.h"
-#include "words/json_document.h"
 
 static const char *const VERDICTS[] = {
     [NXW_CHECK_PASSED] = "passed",         [NXW_CHECK_FAILED] = "failed",

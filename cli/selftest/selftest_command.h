@@ -2,7 +2,7 @@
 #ifndef NXW_SELFTEST_COMMAND_H
 #define NXW_SELFTEST_COMMAND_H
 
-#include "words/options.h"
+#include "command/options.h"
 
 enum nxw_exit nxw_selftest_command(const struct nxw_options *options);
 

@@ -6,7 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "words/option_table.h"
+#include "command/option_table.h"
 
 static const struct nxw_command COMMANDS[] = {
     {"mix", "CASE", ".so much", 1, 1, NULL},

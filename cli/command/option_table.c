@@ -1,4 +1,4 @@
-#include "words/option_table.h"
+#include "command/option_table.h"
 
 #include <string.h>
 

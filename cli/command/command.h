@@ -7,7 +7,7 @@
 #include <stdint.h>
 
 #include "case/case_file.h"
-#include "words/options.h"
+#include "command/options.h"
 
 /*
  * Run a command with zeroed room for its work, too large for the stack; an interrupt is caught from

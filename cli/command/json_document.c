@@ -1,4 +1,4 @@
-#include "words/json_document.h"
+#include "command/json_document.h"
 
 #include "noxwash.h"
 

@@ -4,7 +4,7 @@
 
 #include <stdio.h>
 
-#include "words/options.h"
+#include "command/options.h"
 
 struct nxw_command {
     const char *name, *operands, *text;

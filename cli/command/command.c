@@ -1,4 +1,4 @@
-#include "words/command.h"
+#include "command/command.h"
 
 #include "base/progress.h"
 
