@@ -16,6 +16,16 @@ static void on_interrupt(int number)
     interrupted = 1;
 }
 
+void nxw_on_stop(void (*handler)(int number), int flags)
+{
+    const struct sigaction action = {.sa_handler = handler, .sa_flags = flags};
+    struct sigaction now;
+    (void)sigaction(SIGINT, &action, NULL);
+    (void)sigaction(SIGTERM, &action, NULL);
+    if (sigaction(SIGHUP, NULL, &now) == 0 && now.sa_handler != SIG_IGN)
+        (void)sigaction(SIGHUP, &action, NULL);
+}
+
 enum nxw_exit nxw_with_work(size_t bytes,
                             enum nxw_exit (*run)(const struct nxw_options *options, void *work),
                             const struct nxw_options *options)
@@ -26,10 +36,7 @@ enum nxw_exit nxw_with_work(size_t bytes,
         return NXW_EXIT_INTERNAL;
     }
     /* a second one ends the program at once; what is being printed is printed to its end */
-    const struct sigaction action = {.sa_handler = on_interrupt,
-                                     .sa_flags = (int)(SA_RESETHAND | SA_RESTART)};
-    (void)sigaction(SIGINT, &action, NULL);
-    (void)sigaction(SIGTERM, &action, NULL);
+    nxw_on_stop(on_interrupt, (int)(SA_RESETHAND | SA_RESTART));
     nxw_progress_begin(!options->quiet && !options->json);
     const enum nxw_exit code = run(options, work);
     nxw_progress_end();

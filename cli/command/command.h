@@ -19,6 +19,14 @@ enum nxw_exit nxw_with_work(size_t bytes,
                             enum nxw_exit (*run)(const struct nxw_options *options, void *work),
                             const struct nxw_options *options);
 
+/*
+ * Have a handler called when the program is asked to stop: Ctrl-C, SIGTERM, and the terminal's end,
+ * unless that is ignored as under nohup.
+ *
+ * Given:    flags  of sigaction
+ */
+void nxw_on_stop(void (*handler)(int number), int flags);
+
 /* Has it been asked to stop? And the same as an observer of a run. */
 bool nxw_interrupted(void);
 bool nxw_go_on(const struct nxw_series_row *row, void *user);

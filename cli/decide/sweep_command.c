@@ -28,14 +28,6 @@ static void on_interrupt(int number)
     interrupted = 1;
 }
 
-/* A second Ctrl-C ends the program at once: the database stands that too. */
-static void catch_signals(void)
-{
-    const struct sigaction stop = {.sa_handler = on_interrupt, .sa_flags = (int)SA_RESETHAND};
-    (void)sigaction(SIGINT, &stop, NULL);
-    (void)sigaction(SIGTERM, &stop, NULL);
-}
-
 static enum nxw_exit out_of_memory(void)
 {
     (void)fputs("noxwash: out of memory\n", stderr);
@@ -246,7 +238,8 @@ enum nxw_exit nxw_sweep_command(const struct nxw_options *options)
     struct sweep *s = calloc(1, sizeof *s);
     if (s == NULL)
         return out_of_memory();
-    catch_signals();
+    /* a second Ctrl-C ends the program at once: the database stands that too */
+    nxw_on_stop(on_interrupt, (int)SA_RESETHAND);
     enum nxw_exit code = read_options(options, s);
     if (code == NXW_EXIT_DONE)
         code = read_case(options->operands[0], s);

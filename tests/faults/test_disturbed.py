@@ -1,5 +1,5 @@
 """Other programs and people in the way: gnuplot that is missing, fails, talks nonsense or ends early;
-SIGINT, SIGTERM, SIGPIPE and SIGKILL at random moments; two sweeps on one database.
+SIGINT, SIGTERM, SIGHUP, SIGPIPE and SIGKILL at random moments; two sweeps on one database.
 
 NXW_SEED: of the moments; drawn and printed if not given.
 """
@@ -113,7 +113,7 @@ def test_signals_while_a_file_is_written():
     codes = []
     for i in range(12):
         name = sorted(words)[i % 2]
-        number = (signal.SIGINT, signal.SIGTERM)[i // 2 % 2]
+        number = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)[i // 2 % 3]
         with tempfile.TemporaryDirectory() as folder:
             with open(os.path.join(folder, name), "wb") as file:
                 file.write(OLD)
@@ -139,7 +139,7 @@ def test_signals_while_a_sweep_runs():
     words = ["sweep", LECTURE, *MANY, "--out", "rows.sqlite"]
     with tempfile.TemporaryDirectory() as folder:
         path = os.path.join(folder, "rows.sqlite")
-        for number in (signal.SIGINT, signal.SIGTERM, signal.SIGKILL, signal.SIGINT):
+        for number in (signal.SIGINT, signal.SIGTERM, signal.SIGKILL, signal.SIGHUP, signal.SIGINT):
             code, _, err, late_s = disturbed(words, number, draw.uniform(0.05, 0.4), folder)
             assert code in (0, 130, -number), (code, err)
             assert late_s < 3.0, late_s
