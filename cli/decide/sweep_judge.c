@@ -91,7 +91,7 @@ static enum nxw_exit judge_rows_table(struct nxw_sweep_db *d, const char *there)
         if (d->rows_sql == NULL)
             code = nxw_sweep_db_short(d);
         else
-            good = strcmp(d->rows_sql, there) == 0;
+            good = there != NULL && strcmp(d->rows_sql, there) == 0;
     }
     (void)sqlite3_finalize(query);
     return good ? code

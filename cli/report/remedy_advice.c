@@ -124,11 +124,9 @@ static void nothing_is_worth_it(const struct nxw_remedies *all, const struct nxw
     }
 }
 
-/* What an addition must bring over what stands already, to be named. less NULL: as it is. */
-static bool adds(const struct nxw_remedies *all, const struct nxw_remedy_run *more,
-                 const struct nxw_remedy_run *less)
+/* What an addition must bring over what is had already, to be named. */
+static bool adds(const struct nxw_remedies *all, const struct nxw_remedy_run *more, double had_mol)
 {
-    const double had_mol = less != NULL && less->n > 0 ? nxw_remedy_toward_mol(all, less) : 0.0;
     return more->n > 0 && nxw_remedy_is_worth_it(all, more) &&
            nxw_remedy_toward_mol(all, more) - had_mol >= nxw_remedy_little_mol(all, all->aim);
 }
@@ -136,9 +134,11 @@ static bool adds(const struct nxw_remedies *all, const struct nxw_remedy_run *mo
 void nxw_remedies_advice(const struct nxw_remedies *all, char out[NXW_REMEDY_ADVICE])
 {
     const struct nxw_remedy_run *best = nxw_remedy_first(all);
-    const struct nxw_remedy_run *more = adds(all, &all->triple, &all->pair) ? &all->triple
-                                        : adds(all, &all->pair, best)       ? &all->pair
-                                                                            : NULL;
+    const double best_mol = best != NULL ? nxw_remedy_toward_mol(all, best) : 0.0;
+    const double pair_mol = all->pair.n > 0 ? nxw_remedy_toward_mol(all, &all->pair) : 0.0;
+    const struct nxw_remedy_run *more = adds(all, &all->triple, pair_mol) ? &all->triple
+                                        : adds(all, &all->pair, best_mol) ? &all->pair
+                                                                          : NULL;
     const bool alone = best != NULL && nxw_remedy_helps(all, best);
     out[0] = '\0';
     if (more == NULL && count(all, true) == 0) {
